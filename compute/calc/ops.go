@@ -1,0 +1,200 @@
+package calc
+
+import (
+	"math"
+	"strconv"
+	"strings"
+)
+
+// slack is the relative tolerance of Floor and Ceil, so that 99 / 0.99 is 100.
+const slack = 1e-9
+
+// operation is a way to compute a value, and to write it as a formula.
+type operation struct {
+	prec  int // how tightly its formula binds: 1 sums, 2 products, 3 powers, 9 calls
+	eval  func(v []float64) (float64, bool)
+	write func(args []string) string
+}
+
+func apply(op *operation, args ...*Figure) *Figure {
+	f := &Figure{kind: Op, op: op, args: args}
+	v := make([]float64, len(args))
+	for i, a := range args {
+		x, ok := a.Value()
+		if !ok {
+			return f
+		}
+		v[i] = x
+	}
+	if x, ok := op.eval(v); ok && finite(x) {
+		f.value, f.known = x, true
+	}
+	return f
+}
+
+func simple(f func(v []float64) float64) func([]float64) (float64, bool) {
+	return func(v []float64) (float64, bool) { return f(v), true }
+}
+
+func join(sep string) func([]string) string {
+	return func(args []string) string { return strings.Join(args, sep) }
+}
+
+func call(name string) func([]string) string {
+	return func(args []string) string { return name + "(" + strings.Join(args, ",") + ")" }
+}
+
+var (
+	opAdd = &operation{1, simple(func(v []float64) float64 {
+		s := v[0]
+		for _, x := range v[1:] {
+			s += x
+		}
+		return s
+	}), join("+")}
+	opSub = &operation{1, simple(func(v []float64) float64 { return v[0] - v[1] }), join("-")}
+	opMul = &operation{2, simple(func(v []float64) float64 {
+		p := v[0]
+		for _, x := range v[1:] {
+			p *= x
+		}
+		return p
+	}), join("*")}
+	opDiv = &operation{2, func(v []float64) (float64, bool) { return v[0] / v[1], v[1] != 0 }, join("/")}
+	opNeg = &operation{2, simple(func(v []float64) float64 { return -v[0] }), func(a []string) string { return "0-" + a[0] }}
+	opMax = &operation{9, simple(func(v []float64) float64 { return max2(v, math.Max) }), call("MAX")}
+	opMin = &operation{9, simple(func(v []float64) float64 { return max2(v, math.Min) }), call("MIN")}
+	opLn  = &operation{9, func(v []float64) (float64, bool) { return math.Log(v[0]), v[0] > 0 }, call("LN")}
+	opExp = &operation{9, simple(func(v []float64) float64 { return math.Exp(v[0]) }), call("EXP")}
+	opSqr = &operation{9, func(v []float64) (float64, bool) { return math.Sqrt(v[0]), v[0] >= 0 }, call("SQRT")}
+	opFlr = &operation{9, simple(func(v []float64) float64 { return FloorOf(v[0]) }), func(a []string) string {
+		return "INT(" + a[0] + "+ABS(" + a[0] + ")*1E-9)"
+	}}
+	opCei = &operation{9, simple(func(v []float64) float64 { return CeilOf(v[0]) }), func(a []string) string {
+		return "0-INT(0-(" + a[0] + ")+ABS(" + a[0] + ")*1E-9)"
+	}}
+)
+
+func max2(v []float64, pick func(a, b float64) float64) float64 {
+	m := v[0]
+	for _, x := range v[1:] {
+		m = pick(m, x)
+	}
+	return m
+}
+
+// FloorOf is the floor of v, with a relative slack of 1e-9.
+func FloorOf(v float64) float64 { return math.Floor(v + math.Abs(v)*slack) }
+
+// CeilOf is the ceiling of v, with a relative slack of 1e-9.
+func CeilOf(v float64) float64 { return math.Ceil(v - math.Abs(v)*slack) }
+
+// Add is the sum; of nothing it is 0, of one figure that figure.
+func Add(a ...*Figure) *Figure { return fold(opAdd, Zero, a) }
+
+// Mul is the product; of nothing it is 1, of one figure that figure.
+func Mul(a ...*Figure) *Figure { return fold(opMul, Const(1), a) }
+
+func fold(op *operation, empty *Figure, a []*Figure) *Figure {
+	switch len(a) {
+	case 0:
+		return empty
+	case 1:
+		return a[0]
+	}
+	return apply(op, a...)
+}
+
+// Sub is a - b.
+func Sub(a, b *Figure) *Figure { return apply(opSub, a, b) }
+
+// Div is a / b; unknown where b is 0.
+func Div(a, b *Figure) *Figure { return apply(opDiv, a, b) }
+
+// Neg is -a.
+func Neg(a *Figure) *Figure { return apply(opNeg, a) }
+
+// Max is the largest.
+func Max(a ...*Figure) *Figure { return apply(opMax, a...) }
+
+// Min is the smallest.
+func Min(a ...*Figure) *Figure { return apply(opMin, a...) }
+
+// Ln is the natural logarithm; unknown unless a > 0.
+func Ln(a *Figure) *Figure { return apply(opLn, a) }
+
+// Exp is e to the power a.
+func Exp(a *Figure) *Figure { return apply(opExp, a) }
+
+// Sqrt is the square root; unknown where a < 0.
+func Sqrt(a *Figure) *Figure { return apply(opSqr, a) }
+
+// Floor is the floor with a relative slack of 1e-9.
+func Floor(a *Figure) *Figure { return apply(opFlr, a) }
+
+// Ceil is the ceiling with a relative slack of 1e-9.
+func Ceil(a *Figure) *Figure { return apply(opCei, a) }
+
+// Fn is a function of the spreadsheet's own: Eval must equal what the formula
+// that Write gives evaluates to. Eval returns false where it has no value.
+type Fn struct {
+	Eval  func(v []float64) (float64, bool)
+	Write func(args []string) string
+}
+
+// Call applies fn.
+func Call(fn Fn, args ...*Figure) *Figure {
+	return apply(&operation{9, fn.Eval, fn.Write}, args...)
+}
+
+// Formula writes the figure as a spreadsheet formula without the leading "=".
+// place gives the address of a named figure, an input or a sum, and "" for one
+// that has no cell of its own, which is then written out where it stands.
+// Literals are written as numbers. For a figure with a cell of its own, the
+// formula is of what it is computed from.
+func (f *Figure) Formula(place func(*Figure) string) string {
+	if f.kind == Step && len(f.args) == 1 {
+		s, _ := write(f.args[0], place)
+		return s
+	}
+	s, _ := write(f, place)
+	return s
+}
+
+func write(f *Figure, place func(*Figure) string) (string, int) {
+	if f.kind != Literal && f.kind != Op {
+		if at := place(f); at != "" {
+			return at, 10
+		}
+	}
+	switch f.kind {
+	case Step:
+		if len(f.args) == 1 {
+			return write(f.args[0], place)
+		}
+	case Op:
+		return writeOp(f, place)
+	}
+	s := strconv.FormatFloat(f.value, 'G', -1, 64)
+	if f.value < 0 {
+		return s, 1
+	}
+	return s, 10
+}
+
+func writeOp(f *Figure, place func(*Figure) string) (string, int) {
+	args := make([]string, len(f.args))
+	for i, a := range f.args {
+		s, prec := write(a, place)
+		right := i > 0 && (f.op == opSub || f.op == opDiv)
+		if f.op.prec < 9 && (prec < f.op.prec || right && prec == f.op.prec) || f.op == opNeg && prec < 3 {
+			s = "(" + s + ")"
+		}
+		args[i] = s
+	}
+	prec := f.op.prec
+	if f.op == opNeg || f.op == opCei {
+		prec = 1
+	}
+	return f.op.write(args), prec
+}

@@ -1,0 +1,88 @@
+// Package price computes what a jar costs in every recipe and finish, and
+// which price keeps the margin on every channel.
+package price
+
+import (
+	"pourbook/compute/book"
+	"pourbook/compute/calc"
+	"pourbook/compute/problem"
+	"pourbook/compute/unitcost"
+)
+
+// Schema names the shape of Result as JSON.
+const Schema = "pourbook.price/1"
+
+// Result is a price sheet.
+type Result struct {
+	Schema string  `json:"schema"`
+	Jar    Jar     `json:"jar"`
+	Prices []Price `json:"prices"`
+
+	Source   *book.Book   `json:"-"`
+	Currency string       `json:"-"`
+	Target   *calc.Figure `json:"-"`
+	Ending   string       `json:"-"`
+	// Nearest is the existing jar nearest in fill weight, nil when there is none.
+	Nearest  *book.Jar    `json:"-"`
+	Range    []Point      `json:"-"`
+	Problems problem.List `json:"-"`
+}
+
+// Jar is the jar that is priced.
+type Jar struct {
+	Jar  string       `json:"jar"`
+	Fill *calc.Figure `json:"fill_grams,omitzero"`
+}
+
+// Price is the pricing of one recipe and finish.
+type Price struct {
+	Recipe    string         `json:"recipe"`
+	Finish    book.Finish    `json:"finish"`
+	UnitCost  *unitcost.Cost `json:"unit_cost,omitempty"`
+	Channels  []Channel      `json:"channels"`
+	Wholesale *Wholesale     `json:"wholesale,omitempty"`
+	Range     *Range         `json:"range,omitempty"`
+	Launch    *calc.Figure   `json:"launch_cost,omitzero"`
+	BreakEven *calc.Figure   `json:"break_even_units,omitzero"`
+
+	LaborMinutes *calc.Figure   `json:"-"`
+	UsualBatch   *calc.Figure   `json:"-"`
+	List         *calc.Figure   `json:"-"` // highest rounded price
+	Nearest      *unitcost.Cost `json:"-"` // the same recipe and finish in the nearest existing jar
+	FirstRun     *calc.Figure   `json:"-"` // units of this finish in the first run
+	TestJars     *calc.Figure   `json:"-"`
+	// LoadStep and DropStep are what one more percent of fragrance load and one
+	// more drop per lb add to the unit cost.
+	LoadStep *calc.Figure `json:"-"`
+	DropStep *calc.Figure `json:"-"`
+}
+
+// Channel is the price on a channel.
+type Channel struct {
+	Channel string       `json:"channel"`
+	Price   *calc.Figure `json:"price,omitzero"`
+	Rounded *calc.Figure `json:"rounded,omitzero"`
+	Margin  *calc.Figure `json:"margin,omitzero"`
+}
+
+// Wholesale is the wholesale price and its margin.
+type Wholesale struct {
+	Price  *calc.Figure `json:"price,omitzero"`
+	Margin *calc.Figure `json:"margin,omitzero"`
+}
+
+// Range is the place in the range: the fitted price at the new fill.
+type Range struct {
+	Predicted *calc.Figure `json:"predicted,omitzero"`
+	Low       *calc.Figure `json:"low,omitzero"`
+	High      *calc.Figure `json:"high,omitzero"`
+	Sizes     int          `json:"sizes"`
+}
+
+// Point is an existing product in the range.
+type Point struct {
+	Product string
+	Finish  book.Finish
+	Fill    *calc.Figure // g
+	Price   *calc.Figure
+}

@@ -1,0 +1,100 @@
+// Package grid reads a file into cells: it knows files, sheets, rows and cell
+// types, and nothing of candles.
+package grid
+
+import (
+	"pourbook/compute/cell"
+	"pourbook/compute/day"
+)
+
+// Kind is what a cell holds.
+type Kind uint8
+
+// The kinds of cell.
+const (
+	Blank   Kind = iota
+	Text         // Raw is the text, as typed
+	Number       // Num; Raw is its shortest decimal text
+	Date         // Day; a number with a date format, or an ISO date cell; Num is the serial number
+	Bool         // Num is 1 or 0
+	Error        // Raw is the error, such as "#REF!"
+	NoValue      // a formula that was never calculated
+)
+
+// Cell is a cell's content. Percent tells that its format shows a percent
+// (0.08 is shown as 8 %); Decimal text of the file is never interpreted here.
+type Cell struct {
+	Kind    Kind
+	Raw     string
+	Num     float64
+	Day     day.Date
+	Percent bool
+	Formula bool
+}
+
+// Row is a row of a sheet, counted from 1. Cells[i] is in column i+1; trailing
+// blanks may be missing. Cells is reused for the next row: copy what you keep.
+type Row struct {
+	N      int
+	Hidden bool
+	Cells  []Cell
+}
+
+// Sheet is a sheet of a workbook, or a whole .csv file.
+type Sheet struct {
+	Name   string
+	Hidden bool
+	// Merged are the merged areas, as first and last cell.
+	Merged [][2]cell.Ref
+	each   func(func(Row) error) error
+}
+
+// Each calls f for every row that has a cell, in order. It stops at f's first
+// error and returns it; damage of the file is an error too.
+func (s *Sheet) Each(f func(Row) error) error { return s.each(f) }
+
+// File is an opened book or sales file.
+type File struct {
+	Name   string // without folder and extension
+	Path   string
+	Print  string // short fingerprint of the bytes, such as "3f9a-71c2"
+	Sheets []*Sheet
+	// Notes are things to know about how the file was read (the encoding of a
+	// .csv, an unusual extension), by code of their words and arguments.
+	Notes []Note
+	close func() error
+}
+
+// Note is something to know about how a file was read.
+type Note struct {
+	Key  string
+	Args []any
+}
+
+// Close releases the file.
+func (f *File) Close() error {
+	if f.close == nil {
+		return nil
+	}
+	return f.close()
+}
+
+// Fault is a file that cannot be read: Key is the code of its words
+// ("file.<Key>" and "file.<Key>.hint"), Args fill them.
+type Fault struct {
+	Path string
+	Key  string
+	Args []any
+	Err  error
+}
+
+// Error is a plain line for logs; the words for makers come from templates.
+func (e *Fault) Error() string {
+	if e.Err != nil {
+		return e.Path + ": " + e.Key + ": " + e.Err.Error()
+	}
+	return e.Path + ": " + e.Key
+}
+
+// Unwrap is the cause.
+func (e *Fault) Unwrap() error { return e.Err }
