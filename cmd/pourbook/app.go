@@ -1,0 +1,161 @@
+package main
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"io"
+	"os"
+	"runtime/debug"
+	"strings"
+
+	"github.com/urfave/cli/v2"
+
+	"pourbook/templates"
+)
+
+// Exit statuses.
+const (
+	exitDone    = 0
+	exitBook    = 1 // the book has problems that stop the job
+	exitUsage   = 2 // the command line is wrong
+	exitFile    = 3 // a file could not be read or written
+	exitFault   = 70
+	exitStopped = 130
+)
+
+// version is that of the next release; build information completes it.
+const version = "0.1.0"
+
+// streams are the program's connections to the outside.
+type streams struct {
+	in       io.Reader
+	out, err io.Writer
+}
+
+// run is the whole program: it returns the exit status.
+func run(ctx context.Context, args []string, std streams) (code int) {
+	defer func() {
+		if p := recover(); p != nil {
+			fmt.Fprintln(std.err, templates.Text("cli.fault", "what", p))
+			if os.Getenv("POURBOOK_DEBUG") != "" {
+				fmt.Fprintf(std.err, "%s\n", debug.Stack())
+			}
+			code = exitFault
+		}
+	}()
+	app := newApp(std)
+	err := app.RunContext(ctx, flagsFirst(app, args))
+	return std.status(ctx, err)
+}
+
+func newApp(std streams) *cli.App {
+	return &cli.App{
+		Name:                      "pourbook",
+		Usage:                     templates.Text("cli.usage"),
+		Description:               templates.Text("cli.description"),
+		Version:                   buildVersion(),
+		Reader:                    std.in,
+		Writer:                    std.out,
+		ErrWriter:                 std.err,
+		HideHelpCommand:           true,
+		Suggest:                   true,
+		EnableBashCompletion:      true,
+		DisableSliceFlagSeparator: true,
+		ExitErrHandler:            func(*cli.Context, error) {},
+		OnUsageError:              usageError,
+		Action:                    noCommand,
+		Commands: []*cli.Command{
+			demoCommand(std), checkCommand(std), fitCommand(std), costCommand(std), planCommand(std), priceCommand(std), whyCommand(std),
+		},
+	}
+}
+
+func buildVersion() string {
+	info, ok := debug.ReadBuildInfo()
+	if !ok {
+		return version
+	}
+	for _, s := range info.Settings {
+		if s.Key == "vcs.revision" && len(s.Value) >= 12 {
+			return version + " (" + s.Value[:12] + ", " + info.GoVersion + ")"
+		}
+	}
+	return version + " (" + info.GoVersion + ")"
+}
+
+// usage is an error of the command line.
+type usage struct{ error }
+
+// stop is a job that cannot be done for the book's problems, which are listed already.
+type stop struct{ error }
+
+func usagef(key string, args ...any) error { return usage{errors.New(templates.Text(key, args...))} }
+
+func usageError(_ *cli.Context, err error, _ bool) error { return usage{err} }
+
+func noCommand(c *cli.Context) error {
+	if c.Args().Present() {
+		name := c.Args().First()
+		near := nearest(name, commandNames(c.App))
+		if near == "" {
+			return usagef("cli.no-command", "name", name)
+		}
+		return usagef("cli.no-command.near", "name", name, "near", near)
+	}
+	return cli.ShowAppHelp(c)
+}
+
+func commandNames(app *cli.App) []string {
+	var out []string
+	for _, c := range app.Commands {
+		out = append(out, c.Name)
+	}
+	return out
+}
+
+// flagsFirst moves flags that stand behind a file name before it, where the
+// flag library looks for them.
+func flagsFirst(app *cli.App, args []string) []string {
+	if len(args) < 3 {
+		return args
+	}
+	cmd := app.Command(args[1])
+	if cmd == nil {
+		return args
+	}
+	var flags, names []string
+	for rest := args[2:]; len(rest) > 0; rest = rest[1:] {
+		arg := rest[0]
+		switch {
+		case arg == "--":
+			names = append(names, rest[1:]...)
+			rest = rest[:1]
+		case len(arg) < 2 || arg[0] != '-':
+			names = append(names, arg)
+		default:
+			flags = append(flags, arg)
+			if takesValue(cmd, arg) && len(rest) > 1 {
+				flags = append(flags, rest[1])
+				rest = rest[1:]
+			}
+		}
+	}
+	return append(append(append(args[:2:2], flags...), "--"), names...)
+}
+
+func takesValue(cmd *cli.Command, arg string) bool {
+	name := strings.TrimLeft(arg, "-")
+	if strings.Contains(name, "=") {
+		return false
+	}
+	for _, f := range cmd.Flags {
+		for _, n := range f.Names() {
+			if n == name {
+				_, isBool := f.(*cli.BoolFlag)
+				return !isBool
+			}
+		}
+	}
+	return false
+}

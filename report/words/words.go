@@ -1,0 +1,102 @@
+// Package words turns what the program found into sentences: the problems of a
+// book, the faults of a file. The sentences themselves stand in templates.
+package words
+
+import (
+	"strings"
+
+	"pourbook/compute/problem"
+	"pourbook/templates"
+)
+
+// Problem is a problem in words. Amount is nil where no money stands on it.
+type Problem struct {
+	Severity problem.Severity `json:"severity"`
+	Code     problem.Code     `json:"code"`
+	Sheet    string           `json:"sheet,omitempty"`
+	Cell     string           `json:"cell,omitempty"`
+	Message  string           `json:"message"`
+	Hint     string           `json:"hint,omitempty"`
+	Amount   *float64         `json:"amount,omitempty"`
+}
+
+// Place is where the problem is, such as "Sales!D17"; "" for the whole book.
+func (p Problem) Place() string {
+	if p.Cell == "" {
+		return p.Sheet
+	}
+	return p.Sheet + "!" + p.Cell
+}
+
+// Of is p in words.
+func Of(p problem.Problem) Problem {
+	key := "problem." + string(p.Code)
+	if p.Say != "" {
+		key += "." + p.Say
+	}
+	args := p.Args
+	if !p.Other.None() {
+		args = append(append([]any{}, args...), "other", p.Other.String())
+	}
+	out := Problem{Severity: p.Severity, Code: p.Code, Sheet: p.At.Sheet, Cell: p.At.Name(),
+		Message: templates.Text(key, args...)}
+	if templates.Has(key + ".hint") {
+		out.Hint = templates.Text(key+".hint", args...)
+	}
+	if p.HasAmount {
+		out.Amount = &p.Amount
+	}
+	return out
+}
+
+// All is every problem in words, in the list's order, never nil.
+func All(l problem.List) []Problem {
+	out := []Problem{}
+	for _, p := range l.Sorted() {
+		out = append(out, Of(p))
+	}
+	return out
+}
+
+// Group is problems of one kind: the first, and how many more like it there
+// are in the same column.
+type Group struct {
+	Problem
+	More int
+	// Column is the column's letters; Money adds up what stands on the rows.
+	Column string
+	Money  float64
+}
+
+// Grouped puts problems that repeat in one column of a sheet behind the first of them.
+func Grouped(l problem.List) []Group {
+	type key struct {
+		code   problem.Code
+		say    string
+		sheet  string
+		column int
+	}
+	var out []Group
+	at := map[key]int{}
+	for _, p := range l.Sorted() {
+		k := key{p.Code, p.Say, p.At.Sheet, p.At.Col}
+		if i, ok := at[k]; ok && p.At.Row > 0 {
+			out[i].More++
+			out[i].Money += p.Amount
+			continue
+		}
+		at[k] = len(out)
+		w := Of(p)
+		out = append(out, Group{Problem: w, Column: strings.TrimRight(p.At.Name(), "0123456789"), Money: p.Amount})
+	}
+	return out
+}
+
+// Fault is why a file cannot be read or written, in words.
+func Fault(path, key string, args []any) string {
+	s := path + ": " + templates.Text("file."+key, args...)
+	if hint := "file." + key + ".hint"; templates.Has(hint) {
+		s += " " + templates.Text(hint, args...)
+	}
+	return s
+}

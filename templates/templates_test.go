@@ -1,0 +1,32 @@
+package templates
+
+import (
+	"testing"
+
+	"github.com/google/go-cmp/cmp"
+)
+
+func TestFill(t *testing.T) {
+	for text, want := range map[string]string{
+		"plain":                             "plain",
+		"{n} {n|jar|jars} of {what}":        "3 jars of wax",
+		"{one} {one|jar|jars}, {missing} {": "1 jar, {missing} {",
+	} {
+		if got := fill(text, []any{"n", 3, "what", "wax", "one", 1}); got != want {
+			t.Errorf("fill(%q) = %q, want %q", text, got, want)
+		}
+	}
+}
+
+func TestParse(t *testing.T) {
+	got := parse("# note\na: one\n two\n\nb.c: x: y\n")
+	if d := cmp.Diff(map[string]string{"a": "one two", "b.c": "x: y"}, got); d != "" {
+		t.Error(d)
+	}
+}
+
+func TestTextWithoutWordsIsSeen(t *testing.T) {
+	if got := Text("no.such.key"); got != "[no.such.key]" {
+		t.Errorf("Text = %q", got)
+	}
+}
