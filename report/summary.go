@@ -1,0 +1,160 @@
+package report
+
+import (
+	"fmt"
+	"io"
+	"strings"
+	"unicode/utf8"
+
+	"pourbook/compute/calc"
+	"pourbook/compute/cost"
+	"pourbook/compute/plan"
+	"pourbook/compute/price"
+	"pourbook/compute/problem"
+	"pourbook/report/show"
+	"pourbook/report/words"
+	"pourbook/templates"
+)
+
+// Line is a problem on one line: its place, what is wrong, what to do.
+func Line(p words.Problem) string {
+	s := p.Message
+	if place := p.Place(); place != "" {
+		s = place + ": " + s
+	}
+	if p.Hint != "" {
+		s += " " + p.Hint
+	}
+	return words.Plain(s)
+}
+
+// table writes rows in columns: the first left-aligned, the others right-aligned.
+func table(w io.Writer, rows [][]string) {
+	var widths []int
+	for _, r := range rows {
+		for i, c := range r {
+			if i == len(widths) {
+				widths = append(widths, 0)
+			}
+			widths[i] = max(widths[i], utf8.RuneCountInString(c))
+		}
+	}
+	for _, r := range rows {
+		var b strings.Builder
+		for i, c := range r {
+			pad := strings.Repeat(" ", widths[i]-utf8.RuneCountInString(c))
+			if i == 0 {
+				b.WriteString("  " + c + pad)
+			} else {
+				b.WriteString("  " + pad + c)
+			}
+		}
+		fmt.Fprintln(w, words.Plain(strings.TrimRight(b.String(), " ")))
+	}
+}
+
+// CostSummary is the headline figures of a costing.
+func CostSummary(w io.Writer, r *cost.Result) {
+	c := show.In(r.Currency)
+	t := r.Totals
+	fmt.Fprintln(w, words.Plain(templates.Text("summary.cost", "book", r.Book, "period", words.Period(r.Period))))
+	rows := [][]string{}
+	for _, x := range []struct {
+		key string
+		of  func(*cost.Totals) *calc.Figure
+	}{
+		{"net-sales", func(t *cost.Totals) *calc.Figure { return t.NetSales }},
+		{"cost-of-sales", func(t *cost.Totals) *calc.Figure { return t.CostOfSales }},
+		{"gross-margin", func(t *cost.Totals) *calc.Figure { return t.GrossMargin }},
+		{"fees", func(t *cost.Totals) *calc.Figure { return t.Fees }},
+		{"contribution", func(t *cost.Totals) *calc.Figure { return t.Contribution }},
+	} {
+		row := []string{templates.Text("summary." + x.key), c.Amount(x.of(&t))}
+		if r.Previous != nil {
+			row = append(row, templates.Text("summary.before", "amount", c.Amount(x.of(r.Previous))))
+		}
+		rows = append(rows, row)
+	}
+	table(w, rows)
+	if s := r.Split.Overall; s.Ratio.Known() {
+		fmt.Fprintln(w, templates.Text("summary.split", "ratio", show.Ratio(s.Ratio), "low", show.Ratio(s.RatioLow), "high", show.Ratio(s.RatioHigh)))
+	}
+}
+
+// PlanSummary is the headline figures of a plan.
+func PlanSummary(w io.Writer, r *plan.Result) {
+	c := show.In(r.Currency)
+	units, pots := 0, len(r.Pours)
+	days := map[string]bool{}
+	for _, p := range r.Pours {
+		days[p.Day.String()] = true
+		for _, j := range p.Jars {
+			units += j.Units
+		}
+	}
+	if r.Market != nil {
+		fmt.Fprintln(w, words.Plain(templates.Text("summary.plan", "market", r.Market.Market, "date", show.Date(r.Market.Date),
+			"units", show.Units(r.ExpectedTotal))))
+	} else {
+		fmt.Fprintln(w, templates.Text("summary.plan.by", "date", show.Date(r.By)))
+	}
+	if pots == 0 {
+		fmt.Fprintln(w, templates.Text("summary.plan.nothing"))
+		return
+	}
+	fmt.Fprintln(w, templates.Text("summary.plan.pours", "pours", pots, "days", len(days), "units", units))
+	if r.Contribution.Known() && r.Market != nil {
+		fmt.Fprintln(w, templates.Text("summary.plan.worth", "amount", c.Amount(r.Contribution)))
+	}
+	if len(r.Buy) > 0 {
+		var cost []*calc.Figure
+		for _, b := range r.Buy {
+			cost = append(cost, b.Cost)
+		}
+		fmt.Fprintln(w, templates.Text("summary.plan.buy", "n", len(r.Buy), "amount", c.Amount(calc.Add(cost...))))
+	}
+	for _, l := range r.LeftOut {
+		fmt.Fprintln(w, words.Plain(templates.Text("summary.plan.left", "n", l.Units, "product", l.Product, "amount", c.Amount(l.Contribution))))
+	}
+}
+
+// PriceSummary is the headline figures of a price sheet.
+func PriceSummary(w io.Writer, r *price.Result) {
+	c := show.In(r.Currency)
+	fmt.Fprintln(w, words.Plain(templates.Text("summary.price", "jar", r.Jar.Jar, "fill", show.Weight(r.Jar.Fill), "target", show.Percent(r.Target, 0))))
+	rows := [][]string{}
+	for _, p := range r.Prices {
+		if p.UnitCost == nil {
+			continue
+		}
+		rows = append(rows, []string{p.Recipe + ", " + templates.Text("word."+string(p.Finish)),
+			templates.Text("summary.price.cost", "amount", c.Amount(p.UnitCost.Total)),
+			templates.Text("summary.price.list", "amount", c.Amount(p.List))})
+	}
+	table(w, rows)
+}
+
+// Found says how many problems the book has, and where to see them.
+func Found(w io.Writer, problems problem.List, book string) {
+	n := map[problem.Severity]int{}
+	for _, p := range problems.Sorted() {
+		n[p.Severity]++
+	}
+	if len(n) == 0 {
+		fmt.Fprintln(w, templates.Text("summary.clean"))
+		return
+	}
+	fmt.Fprintln(w, words.Plain(templates.Text("summary.found", "errors", n[problem.Error], "warnings", n[problem.Warning],
+		"notes", n[problem.Note], "book", book)))
+}
+
+// Files names the files that were written.
+func Files(w io.Writer, paths []string) {
+	for i, p := range paths {
+		head := templates.Text("summary.files") + " "
+		if i > 0 {
+			head = strings.Repeat(" ", utf8.RuneCountInString(head))
+		}
+		fmt.Fprintln(w, words.Plain(head+p))
+	}
+}
