@@ -1,0 +1,98 @@
+package unitcost
+
+import (
+	"pourbook/compute/book"
+	"pourbook/compute/calc"
+	"pourbook/compute/cell"
+	"pourbook/compute/day"
+	"pourbook/compute/problem"
+)
+
+type minutesKey struct {
+	key
+	own *calc.Figure
+}
+
+// UsualBatch is how many units of m one pitcher fills.
+func (e *Engine) UsualBatch(m Make) *calc.Figure {
+	c, _ := e.Content(m)
+	full := calc.Floor(calc.Div(calc.Mul(e.Setting(book.Pitcher), e.filled), c.Fill))
+	return calc.Max(calc.Const(1), full).Named("labor.usual-batch", m.Label)
+}
+
+// LaborMinutes is the labor of one good unit of m.
+func (e *Engine) LaborMinutes(m Make) *calc.Figure {
+	k := minutesKey{m.key(), m.Minutes}
+	f, ok := e.minutes[k]
+	if !ok {
+		f = e.laborMinutes(m)
+		e.minutes[k] = f
+	}
+	return f
+}
+
+func (e *Engine) laborMinutes(m Make) *calc.Figure {
+	unit := m.Minutes
+	if unit == nil {
+		unit = e.Setting(book.UnitMinutes)
+	}
+	batch := e.Setting(book.BatchMinutes)
+	if m.Finish == book.Colored {
+		batch = calc.Add(batch, e.Setting(book.ColoredMinutes))
+	}
+	all := calc.Add(unit, calc.Div(batch, e.UsualBatch(m)))
+	return calc.Div(all, e.good).Named("labor.minutes", m.Label)
+}
+
+// Overhead is the sum of the overheads in force in a month, in currency: those
+// with any day of it between their from and to, else the setting.
+func (e *Engine) Overhead(month day.Month) *calc.Figure {
+	f, ok := e.overheads[month]
+	if !ok {
+		f = e.inForce(month).Named("overhead.month", month.String())
+		e.overheads[month] = f
+	}
+	return f
+}
+
+func (e *Engine) inForce(month day.Month) *calc.Figure {
+	if len(e.Book.Overheads) == 0 {
+		return e.Setting(book.OverheadMonth)
+	}
+	var sum []*calc.Figure
+	for _, o := range e.Book.Overheads {
+		if o.From.OK() && o.From.V > month.Last() || o.To.OK() && o.To.V < month.First() {
+			continue
+		}
+		if o.From.State == cell.Bad || o.To.State == cell.Bad {
+			return calc.Unknown("overhead.amount", o.Name.V)
+		}
+		sum = append(sum, e.in(number(o.Amount), "overhead.amount", o.Name.V))
+	}
+	return calc.Add(sum...)
+}
+
+// Overheads is the sum of the overheads of the calendar months that a span of
+// days touches.
+func (e *Engine) Overheads(from, to day.Date) *calc.Figure {
+	var sum []*calc.Figure
+	for m := from.Month(); m <= to.Month(); m++ {
+		sum = append(sum, e.Overhead(m))
+	}
+	return calc.Add(sum...).Named("overhead.period", from.String(), to.String())
+}
+
+// OverheadRate is a month's overhead per hour of labor.
+func (e *Engine) OverheadRate(month day.Month) *calc.Figure {
+	f, ok := e.rates[month]
+	if !ok {
+		hours := e.Setting(book.ProductiveHours)
+		if v, known := hours.Value(); known && v <= 0 {
+			at := hours.From().At
+			e.raise(problem.Problem{Severity: problem.Error, Code: problem.BadNumber, Say: "productive-hours", At: at}, "")
+		}
+		f = calc.Div(e.Overhead(month), hours).Named("overhead.rate", month.String())
+		e.rates[month] = f
+	}
+	return f
+}

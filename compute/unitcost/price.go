@@ -1,0 +1,81 @@
+package unitcost
+
+import (
+	"pourbook/compute/book"
+	"pourbook/compute/calc"
+	"pourbook/compute/cell"
+	"pourbook/compute/day"
+	"pourbook/compute/unit"
+)
+
+// Method is how a material's cost in a month follows from its purchases.
+type Method string
+
+// The methods.
+const (
+	Latest  Method = "latest"
+	Average Method = "average"
+	FIFO    Method = "fifo"
+)
+
+// Method is the setting's, else average where there are purchases, else latest.
+func (e *Engine) Method() Method {
+	switch m := Method(cell.Fold(e.Book.Settings.Text(book.CostMethod).V)); m {
+	case Latest, Average, FIFO:
+		return m
+	}
+	if len(e.Book.Purchases) > 0 {
+		return Average
+	}
+	return Latest
+}
+
+// Price is what a base unit of a material costs in a month, in currency.
+func (e *Engine) Price(m *book.Material, month day.Month) *calc.Figure {
+	s := e.stuff(m)
+	f, ok := s.prices[month]
+	if !ok {
+		f = e.price(s, month).Named("material.price", m.Name.V, month.String())
+		s.prices[month] = f
+	}
+	return f
+}
+
+func (e *Engine) price(s *stuff, month day.Month) *calc.Figure {
+	return e.latest(s, month)
+}
+
+// latest is the price of the last purchase up to the month's end, else that
+// of the Materials row.
+func (e *Engine) latest(s *stuff, month day.Month) *calc.Figure {
+	for i := len(s.buys) - 1; i >= 0; i-- {
+		if s.buys[i].day <= month.Last() {
+			return s.buys[i].price
+		}
+	}
+	return e.ownPrice(s)
+}
+
+// ownPrice is the price per base unit of the Materials table: that of the
+// cheapest pack size. A size that cannot be converted is left out, with a problem.
+func (e *Engine) ownPrice(s *stuff) *calc.Figure {
+	if s.own != nil {
+		return s.own
+	}
+	var all []*calc.Figure
+	for _, p := range s.mat.Packs {
+		f := e.pack(s.mat, p)
+		if p.Dim == s.mat.Dim || p.Dim == unit.None || f.Known() {
+			all = append(all, f)
+		}
+	}
+	switch len(all) {
+	case 0:
+		s.own = calc.Unknown("material.own-price", s.mat.Name.V)
+	case 1:
+		s.own = all[0].Named("material.own-price", s.mat.Name.V)
+	default:
+		s.own = calc.Min(all...).Named("material.own-price", s.mat.Name.V)
+	}
+	return s.own
+}

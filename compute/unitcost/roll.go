@@ -1,0 +1,3 @@
+package unitcost
+
+type roll struct{}
