@@ -2,6 +2,7 @@ package unitcost
 
 import (
 	"math"
+	"slices"
 	"testing"
 
 	"pourbook/compute/book"
@@ -98,6 +99,7 @@ func near(t testing.TB, what string, f *calc.Figure, want float64) {
 	}
 }
 
+// codes are the problems' codes, sorted.
 func codes(e *Engine) []string {
 	var out []string
 	for _, p := range e.Problems.Sorted() {
@@ -107,5 +109,6 @@ func codes(e *Engine) []string {
 		}
 		out = append(out, c)
 	}
+	slices.Sort(out)
 	return out
 }

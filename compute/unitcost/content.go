@@ -139,14 +139,14 @@ func (e *Engine) specificDensity(b *blend) *calc.Figure {
 	if b.main == nil {
 		return nil
 	}
-	main := e.density(b.main, b.main.Name.At)
+	main := e.density(b.main, stake{})
 	var volumes []*calc.Figure
 	for _, x := range b.items {
 		d := main
 		switch m := x.Material; {
 		case m == b.main:
 		case m.Density.State != cell.Blank || m.Kind == book.Dye:
-			d = e.density(m, m.Name.At)
+			d = e.density(m, stake{})
 		default:
 			e.raise(problem.Problem{Severity: problem.Note, Code: problem.DefaultUsed, Say: "density-of-wax", At: m.Name.At,
 				Args: []any{"material", m.Name.V, "wax", b.main.Name.V}}, m.Name.V)
@@ -166,7 +166,7 @@ func (e *Engine) pieces(m Make) []Piece {
 		}
 		q := e.in(p.Count, "unit.part-count", p.Material.Name.V, m.Jar.Name.V)
 		if p.Dim != unit.None {
-			q = e.convert(q, p.Dim, p.Material, place(p.Count.At, p.At))
+			q = e.convert(q, p.Dim, p.Material, stake{at: place(p.Count.At, p.At)})
 		}
 		if i, twice := at[p.Material]; twice {
 			out[i].Quantity = calc.Add(out[i].Quantity, q)

@@ -42,7 +42,7 @@ func (e *Engine) issue(m Make) []Issue {
 		g := calc.Div(calc.Div(i.Grams, e.filled), e.good).Named("unit.issued-grams", name, m.Label)
 		x := Issue{Material: i.Material, Quantity: g, Grams: g}
 		if i.Material.Dim != unit.Mass {
-			x.Quantity = e.convert(g, unit.Mass, i.Material, i.Material.Name.At).Named("unit.issued", name, m.Label)
+			x.Quantity = e.convert(g, unit.Mass, i.Material, stake{}).Named("unit.issued", name, m.Label)
 		}
 		if i.Drops != nil {
 			x.Drops = calc.Div(calc.Div(i.Drops, e.filled), e.good).Named("unit.issued-drops", name, m.Label)

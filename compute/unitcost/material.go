@@ -49,12 +49,23 @@ func (e *Engine) DensityOf(m *book.Material) *calc.Figure {
 	return s.dens
 }
 
+// stake is the cell that needs a conversion, and the money that stands on it.
+// Without a cell it is the material's own.
+type stake struct {
+	at     cell.Ref
+	amount float64
+}
+
+func (k stake) problem(code problem.Code, say string, m *book.Material) problem.Problem {
+	return problem.Problem{Severity: problem.Error, Code: code, Say: say, At: place(k.at, m.Name.At), Other: m.Name.At,
+		Args: []any{"material", m.Name.V}, Amount: k.amount, HasAmount: k.amount != 0}
+}
+
 // density is DensityOf with a problem at a place that needs it and has none.
-func (e *Engine) density(m *book.Material, at cell.Ref) *calc.Figure {
+func (e *Engine) density(m *book.Material, needs stake) *calc.Figure {
 	d := e.DensityOf(m)
 	if !d.Known() && m.Density.State == cell.Blank {
-		e.raise(problem.Problem{Severity: problem.Error, Code: problem.NoDensity, At: place(at, m.Name.At), Other: m.Name.At,
-			Args: []any{"material", m.Name.V}}, m.Name.V)
+		e.raise(needs.problem(problem.NoDensity, "", m), m.Name.V)
 	}
 	return d
 }
@@ -71,29 +82,30 @@ func (e *Engine) DropsPerGram(m *book.Material) *calc.Figure {
 	case perGram.State != cell.Blank:
 		s.dropsPerGram = e.in(perGram, "material.drops-per-gram", m.Name.V)
 	case m.DropsPerML.State == cell.Blank:
-		s.dropsPerGram = calc.Div(e.Setting(book.DropsPerML), e.density(m, m.Name.At)).Named("material.drops-in-gram", m.Name.V)
+		s.dropsPerGram = calc.Div(e.Setting(book.DropsPerML), e.density(m, stake{})).Named("material.drops-in-gram", m.Name.V)
 	default:
-		s.dropsPerGram = calc.Div(e.in(perML, "material.drops-per-ml", m.Name.V), e.density(m, m.Name.At)).
+		s.dropsPerGram = calc.Div(e.in(perML, "material.drops-per-ml", m.Name.V), e.density(m, stake{})).
 			Named("material.drops-in-gram", m.Name.V)
 	}
 	return s.dropsPerGram
 }
 
 // convert turns a quantity in base units of a dimension into the material's
-// own; at is the place of a problem where that cannot be done.
-func (e *Engine) convert(q *calc.Figure, from unit.Dimension, m *book.Material, at cell.Ref) *calc.Figure {
+// own, with a problem where that cannot be done.
+func (e *Engine) convert(q *calc.Figure, from unit.Dimension, m *book.Material, needs stake) *calc.Figure {
 	switch {
 	case from == m.Dim:
 		return q
 	case from == unit.Mass && m.Dim == unit.Volume:
-		return calc.Div(q, e.density(m, at))
+		return calc.Div(q, e.density(m, needs))
 	case from == unit.Volume && m.Dim == unit.Mass:
-		return calc.Mul(q, e.density(m, at))
+		return calc.Mul(q, e.density(m, needs))
 	case from == unit.Drops:
-		return e.convert(calc.Div(q, e.DropsPerGram(m)), unit.Mass, m, at)
+		return e.convert(calc.Div(q, e.DropsPerGram(m)), unit.Mass, m, needs)
 	}
-	e.raise(problem.Problem{Severity: problem.Error, Code: problem.BadUnit, Say: "material", At: place(at, m.Name.At), Other: m.Name.At,
-		Args: []any{"material", m.Name.V, "unit", from.String(), "own", m.Dim.String()}}, m.Name.V)
+	p := needs.problem(problem.BadUnit, "material", m)
+	p.Args = append(p.Args, "unit", from.String(), "own", m.Dim.String())
+	e.raise(p, m.Name.V)
 	return calc.Unknown("material.converted", m.Name.V)
 }
 

@@ -35,14 +35,20 @@ func (e *Engine) Price(m *book.Material, month day.Month) *calc.Figure {
 	s := e.stuff(m)
 	f, ok := s.prices[month]
 	if !ok {
-		f = e.price(s, month).Named("material.price", m.Name.V, month.String())
+		f = e.price(s, month)
 		s.prices[month] = f
 	}
 	return f
 }
 
 func (e *Engine) price(s *stuff, month day.Month) *calc.Figure {
-	return e.latest(s, month)
+	f := e.ownPrice(s)
+	if e.Method() == Latest {
+		f = e.latest(s, month)
+	} else if m := e.rollOf(s).at(month); m != nil {
+		return m.cost
+	}
+	return f.Named("material.price", s.mat.Name.V, month.String())
 }
 
 // latest is the price of the last purchase up to the month's end, else that

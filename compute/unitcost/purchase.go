@@ -27,7 +27,8 @@ type tally struct {
 }
 
 // sortRows gives every material its purchases and counts in order of days,
-// rows of one day as they stand.
+// rows of one day as they stand. A row whose quantity cannot be had in the
+// material's own dimension is left out, with a problem.
 func (e *Engine) sortRows() {
 	for _, p := range e.Book.Purchases {
 		if p.Day <= e.upTo {
@@ -38,7 +39,9 @@ func (e *Engine) sortRows() {
 		if c.Day <= e.upTo && c.Material != nil {
 			s := e.stuff(c.Material)
 			q := e.in(c.Qty, "material.count", c.Material.Name.V, c.Day.String())
-			s.counts = append(s.counts, tally{c.Day, e.convert(q, c.Dim, c.Material, place(c.Qty.At, c.At))})
+			if q = e.convert(q, c.Dim, c.Material, stake{at: place(c.Qty.At, c.At)}); q.Known() {
+				s.counts = append(s.counts, tally{c.Day, q})
+			}
 		}
 	}
 	for _, s := range e.materials {
@@ -54,7 +57,10 @@ func (e *Engine) addBuy(p book.Purchase) {
 			Args: []any{"material", name}, Amount: p.Paid.V.Float64(), HasAmount: p.Paid.OK()}, "")
 		return
 	}
-	q := e.convert(e.in(p.Qty, "material.bought", name, on), p.Dim, p.Material, place(p.Qty.At, p.At))
+	q := e.in(p.Qty, "material.bought", name, on)
+	if q = e.convert(q, p.Dim, p.Material, stake{place(p.Qty.At, p.At), p.Paid.V.Float64()}); !q.Known() {
+		return
+	}
 	landed := e.in(number(p.Paid), "material.paid", name, on)
 	if p.Freight.State != cell.Blank {
 		landed = calc.Add(landed, e.in(number(p.Freight), "material.freight", name, on))
@@ -66,7 +72,7 @@ func (e *Engine) addBuy(p book.Purchase) {
 // pack is the price per base unit of a pack size of the Materials table.
 func (e *Engine) pack(m *book.Material, p book.Pack) *calc.Figure {
 	name := m.Name.V
-	size := e.convert(e.in(p.Size, "material.pack-size", name), p.Dim, m, place(p.Size.At, p.At))
+	size := e.convert(e.in(p.Size, "material.pack-size", name), p.Dim, m, stake{at: place(p.Size.At, p.At)})
 	landed := e.in(number(p.Price), "material.pack-price", name)
 	if p.Freight.State != cell.Blank {
 		landed = calc.Add(landed, e.in(number(p.Freight), "material.pack-freight", name))

@@ -1,0 +1,25 @@
+package calc
+
+import (
+	"strings"
+
+	"pourbook/compute/cell"
+)
+
+// Assumed are the inputs below the figures that a default stands in for, each
+// once, in the order in which they are met.
+func Assumed(figures ...*Figure) []*Figure {
+	var out []*Figure
+	seen, named := map[*Figure]bool{}, map[string]bool{}
+	for _, f := range figures {
+		walk(f, seen, func(n *Figure) bool {
+			name := n.name.Key + "\x00" + strings.Join(n.name.Of, "\x00")
+			if n.kind == Input && n.from.State == cell.Assumed && !named[name] {
+				named[name] = true
+				out = append(out, n)
+			}
+			return true
+		})
+	}
+	return out
+}
