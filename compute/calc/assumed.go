@@ -14,7 +14,7 @@ func Assumed(figures ...*Figure) []*Figure {
 	for _, f := range figures {
 		walk(f, seen, func(n *Figure) bool {
 			name := n.name.Key + "\x00" + strings.Join(n.name.Of, "\x00")
-			if n.kind == Input && n.from.State == cell.Assumed && !named[name] {
+			if n.kind == Input && n.From().State == cell.Assumed && !named[name] {
 				named[name] = true
 				out = append(out, n)
 			}

@@ -37,7 +37,7 @@ type Figure struct {
 	known bool
 	op    *operation
 	args  []*Figure
-	from  Origin
+	from  *Origin // nil: from nowhere, as most figures are
 }
 
 // Name says what a figure is: Key is the code of its words in templates
@@ -73,14 +73,14 @@ var Zero = Const(0)
 // In is the figure of a value read from the book. A blank or bad one is unknown.
 func In(n cell.Num, key string, of ...string) *Figure {
 	return &Figure{kind: Input, name: Name{key, of}, value: n.V, known: n.OK() && finite(n.V),
-		from: Origin{At: n.At, Raw: n.Raw, State: n.State}}
+		from: &Origin{At: n.At, Raw: n.Raw, State: n.State}}
 }
 
 // Sum is a sum over count rows of a table, already added up to v: field says
 // what is added, where which rows.
 func Sum(v float64, table string, count int, field string, where []Cond, key string, of ...string) *Figure {
 	return &Figure{kind: Rows, name: Name{key, of}, value: v, known: finite(v),
-		from: Origin{State: cell.Typed, Table: table, Count: count, Sum: field, Where: where}}
+		from: &Origin{State: cell.Typed, Table: table, Count: count, Sum: field, Where: where}}
 }
 
 // Unknown is a named figure that cannot be computed.
@@ -124,7 +124,12 @@ func (f *Figure) Name() Name { return f.name }
 func (f *Figure) Args() []*Figure { return f.args }
 
 // From is where an Input or Rows figure comes from.
-func (f *Figure) From() Origin { return f.from }
+func (f *Figure) From() Origin {
+	if f.from == nil {
+		return Origin{}
+	}
+	return *f.from
+}
 
 // IsZero reports whether the figure is unknown, so that encoding/json's
 // omitzero leaves it out.

@@ -3,6 +3,7 @@
 package problem
 
 import (
+	"fmt"
 	"slices"
 	"strings"
 
@@ -105,13 +106,13 @@ func (l *List) Add(p Problem) { l.all = append(l.all, p) }
 // Join appends all of other.
 func (l *List) Join(other List) { l.all = append(l.all, other.all...) }
 
-// Sorted is the problems by sheet, row and column, then severity and code, without
-// repetitions.
+// Sorted is the problems by sheet, row and column, then severity, code and what
+// they say, without repetitions.
 func (l *List) Sorted() []Problem {
 	out := slices.Clone(l.all)
 	slices.SortStableFunc(out, compare)
 	return slices.CompactFunc(out, func(a, b Problem) bool {
-		return compare(a, b) == 0 && a.Say == b.Say && slices.Equal(a.Args, b.Args)
+		return compare(a, b) == 0
 	})
 }
 
@@ -133,5 +134,11 @@ func compare(a, b Problem) int {
 	if c := strings.Compare(string(a.Severity), string(b.Severity)); c != 0 {
 		return c
 	}
-	return strings.Compare(string(a.Code), string(b.Code))
+	if c := strings.Compare(string(a.Code), string(b.Code)); c != 0 {
+		return c
+	}
+	if c := strings.Compare(a.Say, b.Say); c != 0 {
+		return c
+	}
+	return strings.Compare(fmt.Sprint(a.Args...), fmt.Sprint(b.Args...))
 }

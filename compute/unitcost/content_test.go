@@ -9,6 +9,7 @@ import (
 	"pourbook/compute/book"
 	"pourbook/compute/calc"
 	"pourbook/compute/cell"
+	"pourbook/compute/problem"
 	"pourbook/compute/unit"
 )
 
@@ -167,6 +168,11 @@ func TestAssumedInputsAreListed(t *testing.T) {
 	var names []string
 	for _, f := range calc.Assumed(e.Cost(e.Of(colored), month(t, "2026-10")).Total, e.Cost(e.Of(natural), month(t, "2026-10")).Total) {
 		names = append(names, f.Name().Of[0])
+	}
+	var notes problem.List
+	NoteDefaults(&notes, e.Cost(e.Of(colored), month(t, "2026-10")).Total, e.LaborMinutes(e.Of(colored)))
+	if got := notes.Sorted()[0]; len(notes.Sorted()) != len(names) || got.Code != problem.DefaultUsed || got.Args[1] != "colored batch extra minutes" || got.Args[3] != "8" {
+		t.Errorf("notes %+v", notes.Sorted())
 	}
 	slices.Sort(names)
 	want := []string{"colored batch extra minutes", "drops per mL", "dye density", "minutes per batch", "minutes per unit",

@@ -1,6 +1,8 @@
 package unitcost
 
 import (
+	"slices"
+
 	"pourbook/compute/book"
 	"pourbook/compute/calc"
 	"pourbook/compute/cell"
@@ -29,39 +31,41 @@ func (e *Engine) Cost(m Make, month day.Month) *Cost {
 }
 
 func (e *Engine) cost(m Make, month day.Month) *Cost {
-	byKind := e.materialCosts(m, month)
-	c := &Cost{}
+	c, on, labor := &Cost{}, month.String(), e.labor(m)
 	parts := make([]*calc.Figure, 0, len(book.Kinds)+2)
-	for _, k := range book.Kinds {
-		f := calc.Zero
-		if len(byKind[k]) > 0 {
-			f = calc.Add(byKind[k]...).Named("cost.part", string(k), m.Label, month.String())
+	for i, costs := range e.materialCosts(m, month) {
+		k, f := book.Kinds[i], calc.Zero
+		if len(costs) > 0 {
+			f = calc.Add(costs...).Named("cost.part", string(k), m.Label, on)
 		}
 		*c.Kind(k) = f
 		parts = append(parts, f)
 	}
-	hours := calc.Div(e.LaborMinutes(m), calc.Const(60))
-	c.Labor = calc.Mul(hours, e.Setting(book.LaborRate)).Named("cost.labor", m.Label)
-	c.Overhead = calc.Mul(e.OverheadRate(month), hours).Named("cost.overhead", m.Label, month.String())
-	c.Total = calc.Add(append(parts, c.Labor, c.Overhead)...).Named("cost.unit", m.Label, month.String())
+	c.Labor = labor.cost
+	c.Overhead = calc.Mul(e.OverheadRate(month), labor.hours).Named("cost.overhead", m.Label, on)
+	c.Total = calc.Add(append(parts, c.Labor, c.Overhead)...).Named("cost.unit", m.Label, on)
 	if !c.Total.Known() {
 		e.noCost(m, c.Total)
 		return nil
 	}
-	c.Variable = calc.Sub(c.Total, c.Overhead).Named("cost.variable", m.Label, month.String())
+	c.Variable = calc.Sub(c.Total, c.Overhead).Named("cost.variable", m.Label, on)
 	return c
 }
 
-// materialCosts are what one good unit takes, at the month's prices, by kind.
-func (e *Engine) materialCosts(m Make, month day.Month) map[book.Kind][]*calc.Figure {
-	out := map[book.Kind][]*calc.Figure{}
+// materialCosts are what one good unit takes, at the month's prices, in the
+// order of book.Kinds; a kind of none of them is the last, other.
+func (e *Engine) materialCosts(m Make, month day.Month) [][]*calc.Figure {
+	out := make([][]*calc.Figure, len(book.Kinds))
 	for _, i := range e.Issued(m) {
-		k := i.Material.Kind
+		k := slices.Index(book.Kinds, i.Material.Kind)
+		if k < 0 {
+			k = len(book.Kinds) - 1
+		}
 		out[k] = append(out[k], calc.Mul(i.Quantity, e.Price(i.Material, month)))
 	}
-	for _, k := range book.Kinds {
+	for i, k := range book.Kinds {
 		if f, ok := m.Parts[k]; ok {
-			out[k] = append(out[k], calc.Div(f, e.good))
+			out[i] = append(out[i], calc.Div(f, e.good))
 		}
 	}
 	return out

@@ -63,7 +63,7 @@ type Engine struct {
 	blends    map[blendKey]*blend
 	contents  map[key]*Content
 	issues    map[key][]Issue
-	minutes   map[minutesKey]*calc.Figure
+	labors    map[minutesKey]labor
 	costs     map[costKey]*Cost
 	overheads map[day.Month]*calc.Figure
 	rates     map[day.Month]*calc.Figure
@@ -87,7 +87,7 @@ func New(b *book.Book, sold Sold, upTo day.Date) *Engine {
 		blends:    map[blendKey]*blend{},
 		contents:  map[key]*Content{},
 		issues:    map[key][]Issue{},
-		minutes:   map[minutesKey]*calc.Figure{},
+		labors:    map[minutesKey]labor{},
 		costs:     map[costKey]*Cost{},
 		overheads: map[day.Month]*calc.Figure{},
 		rates:     map[day.Month]*calc.Figure{},

@@ -20,15 +20,22 @@ func (e *Engine) UsualBatch(m Make) *calc.Figure {
 	return calc.Max(calc.Const(1), full).Named("labor.usual-batch", m.Label)
 }
 
+// labor is that of one good unit, the same in every month.
+type labor struct{ minutes, hours, cost *calc.Figure }
+
 // LaborMinutes is the labor of one good unit of m.
-func (e *Engine) LaborMinutes(m Make) *calc.Figure {
+func (e *Engine) LaborMinutes(m Make) *calc.Figure { return e.labor(m).minutes }
+
+func (e *Engine) labor(m Make) labor {
 	k := minutesKey{m.key(), m.Minutes}
-	f, ok := e.minutes[k]
+	l, ok := e.labors[k]
 	if !ok {
-		f = e.laborMinutes(m)
-		e.minutes[k] = f
+		l.minutes = e.laborMinutes(m)
+		l.hours = calc.Div(l.minutes, calc.Const(60))
+		l.cost = calc.Mul(l.hours, e.Setting(book.LaborRate)).Named("cost.labor", m.Label)
+		e.labors[k] = l
 	}
-	return f
+	return l
 }
 
 func (e *Engine) laborMinutes(m Make) *calc.Figure {
