@@ -22,13 +22,16 @@ const (
 )
 
 // Cell is a cell's content. Percent tells that its format shows a percent
-// (0.08 is shown as 8 %); Decimal text of the file is never interpreted here.
+// (0.08 is shown as 8 %), Time that its format shows a time of day or a
+// duration (Num is then a part of a day). Text is never interpreted here.
+// A Date whose serial number is no day of the calendar has Day day.None.
 type Cell struct {
 	Kind    Kind
 	Raw     string
 	Num     float64
 	Day     day.Date
 	Percent bool
+	Time    bool
 	Formula bool
 }
 

@@ -1,0 +1,196 @@
+package parse
+
+import (
+	"math"
+	"slices"
+	"strconv"
+	"strings"
+
+	"pourbook/compute/cell"
+	"pourbook/compute/money"
+	"pourbook/compute/problem"
+	"pourbook/ingest/grid"
+	"pourbook/templates"
+)
+
+// Result is a number read from a cell. V and A are the same value, as float64
+// and exact; neither is of use when Finding.Bad().
+type Result struct {
+	V     float64
+	A     money.Amount
+	Raw   string // as typed
+	Blank bool   // nothing was typed
+	// Currency is the symbol or code that stood with the number, "" for none.
+	Currency string
+	// Percent tells that a percent sign or a percent format stood with it.
+	Percent bool
+	Finding Finding
+}
+
+// OK reports whether there is a usable number.
+func (r Result) OK() bool { return !r.Blank && !r.Finding.Bad() }
+
+// Num is the number as a value of the book.
+func (r Result) Num(at cell.Ref) cell.Num {
+	return cell.Num{V: r.value(), Raw: r.Raw, At: at, State: r.state()}
+}
+
+// Money is the number as an exact value of the book.
+func (r Result) Money(at cell.Ref) cell.Of[money.Amount] {
+	c := cell.Of[money.Amount]{Raw: r.Raw, At: at, State: r.state()}
+	if r.OK() {
+		c.V = r.A
+	}
+	return c
+}
+
+func (r Result) value() float64 {
+	if r.OK() {
+		return r.V
+	}
+	return 0
+}
+
+func (r Result) state() cell.State {
+	switch {
+	case r.Finding.Bad():
+		return cell.Bad
+	case r.Blank:
+		return cell.Blank
+	}
+	return cell.Typed
+}
+
+// tooLarge bounds what is taken for a number: beyond it a float64 no longer
+// holds every cent.
+const tooLarge = 1e13
+
+// Number reads text such as "1,234.50", "(12.50)", "1 1/2" or "€ 3". A percent
+// sign is read (Percent is set, V counts per hundred) and left to the caller.
+func Number(s string, st Style) Result {
+	t := tidy(s)
+	r := Result{Raw: strings.TrimSpace(s)}
+	if t == "" {
+		r.Blank = true
+		return r
+	}
+	if slices.Contains(templates.List("parse.placeholders"), strings.ToLower(t)) {
+		r.Finding = bad(problem.BadNumber, "placeholder", s)
+		return r
+	}
+	m, ok := readNumber(t, st)
+	if !ok {
+		r.Finding = notNumber(s, t, st)
+		return r
+	}
+	r.A, r.V, r.Currency, r.Percent = m.amount, m.amount.Float64(), m.currency, m.percent
+	switch {
+	case math.Abs(r.V) >= tooLarge:
+		r.Finding = bad(problem.BadNumber, "too-large", s)
+	case m.unclear:
+		r.Finding = warn(problem.NumberStyle, "", s, "as", m.amount.String())
+	case m.backward:
+		r.Finding = warn(problem.NumberStyle, "minus", s, "as", m.amount.String())
+	}
+	return r
+}
+
+// NumberIn reads a cell that holds a plain number: no percent, no unit. Words
+// in also, such as "days", may follow the number.
+func NumberIn(c grid.Cell, st Style, also ...string) Result {
+	r, done := numberKind(c)
+	if !done {
+		r = Number(dropWord(c.Raw, also), st)
+		r.Raw = strings.TrimSpace(c.Raw)
+	}
+	if r.OK() && r.Percent {
+		r.Finding = bad(problem.BadNumber, "percent", shown(c, r))
+	}
+	return r
+}
+
+// numberKind reads the kinds of cell that are not text.
+func numberKind(c grid.Cell) (r Result, done bool) {
+	r.Raw = strings.TrimSpace(c.Raw)
+	if f := unreadable(c); !f.None() {
+		r.Finding = f
+		return r, true
+	}
+	switch c.Kind {
+	case grid.Text:
+		return r, false
+	case grid.Number:
+		r.V, r.A, r.Percent = c.Num+0, money.Float(c.Num), c.Percent
+		switch {
+		case c.Time:
+			r.Finding = bad(problem.BadNumber, "time", c.Raw)
+		case math.Abs(c.Num) >= tooLarge:
+			r.Finding = bad(problem.BadNumber, "too-large", c.Raw)
+		}
+	case grid.Date:
+		r.Finding = bad(problem.BadNumber, "date", c.Raw)
+	case grid.Bool:
+		r.Finding = bad(problem.BadNumber, "yes-no-cell", c.Raw)
+	default:
+		r.Blank = true
+	}
+	return r, true
+}
+
+// shown is what the maker sees in a percent cell.
+func shown(c grid.Cell, r Result) string {
+	if c.Kind == grid.Number && c.Percent {
+		return perHundred(r.A).String() + "%"
+	}
+	return c.Raw
+}
+
+func dropWord(s string, also []string) string {
+	t := tidy(s)
+	for _, w := range also {
+		if cut, ok := strings.CutSuffix(strings.ToLower(t), w); ok && cut != "" {
+			if c := cut[len(cut)-1]; c == ' ' || isDigit(c) {
+				return t[:len(cut)]
+			}
+		}
+	}
+	return s
+}
+
+// lookalikes are letters that are typed for digits.
+var lookalikes = strings.NewReplacer("O", "0", "o", "0", "l", "1", "I", "1")
+
+func notNumber(s, t string, st Style) Finding {
+	if strings.ContainsAny(t, "0123456789") {
+		meant := lookalikes.Replace(t)
+		if _, ok := readNumber(meant, st); ok && meant != t {
+			return bad(problem.BadNumber, "letter", s, "meant", meant)
+		}
+	}
+	return bad(problem.BadNumber, "", s)
+}
+
+// plainDecimal is digits with at most one point, for money.Parse.
+func plainDecimal(s string) (money.Amount, bool) {
+	s = strings.TrimSuffix(s, ".")
+	if s == "" || len(s) > 40 {
+		return money.Amount{}, false
+	}
+	a, err := money.Parse(s)
+	return a, err == nil
+}
+
+// exponent reads "1e3" and "1.5E-2".
+func exponent(s string, st Style) (money.Amount, bool) {
+	i := strings.IndexAny(s, "eE")
+	if i < 1 || i == len(s)-1 {
+		return money.Amount{}, false
+	}
+	g := group(s[:i])
+	e, err := strconv.Atoi(s[i+1:])
+	if !g.ok || err != nil || e < -12 || e > 12 || strings.ContainsAny(s[:i], " '") {
+		return money.Amount{}, false
+	}
+	a, err := money.Parse(g.plain + "e" + strconv.Itoa(e))
+	return a, err == nil
+}
