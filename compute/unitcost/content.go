@@ -5,7 +5,6 @@ import (
 	"pourbook/compute/calc"
 	"pourbook/compute/cell"
 	"pourbook/compute/problem"
-	"pourbook/compute/unit"
 )
 
 // Content is what is in one unit as it leaves the bench, without losses.
@@ -85,16 +84,22 @@ func (e *Engine) fill(m Make) *Content {
 		byKind[x.Material.Kind] = append(byKind[x.Material.Kind], i.Grams)
 		c.Items = append(c.Items, i)
 	}
-	c.Grams = Grams{
-		Wax: c.Wax, Fragrance: calc.Add(byKind[book.Fragrance]...),
-		Dye: calc.Add(byKind[book.Dye]...), Additive: calc.Add(byKind[book.Additive]...),
-	}
-	c.Drops = calc.Add(drops...)
+	of := func(k book.Kind) *calc.Figure { return total(byKind[k], "unit.kind-grams", string(k), m.Label) }
+	c.Grams = Grams{Wax: c.Wax, Fragrance: of(book.Fragrance), Dye: of(book.Dye), Additive: of(book.Additive)}
+	c.Drops = total(drops, "unit.all-drops", m.Label)
 	c.Parts = e.pieces(m)
 	if m.Finish == book.Colored && !m.Recipe.HasDye() {
 		e.noDye(m)
 	}
 	return c
+}
+
+// total is the sum of figures that have names; of nothing it is 0.
+func total(all []*calc.Figure, key string, of ...string) *calc.Figure {
+	if len(all) < 2 {
+		return calc.Add(all...)
+	}
+	return calc.Add(all...).Named(key, of...)
 }
 
 func (e *Engine) noDye(m Make) {
@@ -165,9 +170,7 @@ func (e *Engine) pieces(m Make) []Piece {
 			continue
 		}
 		q := e.in(p.Count, "unit.part-count", p.Material.Name.V, m.Jar.Name.V)
-		if p.Dim != unit.None {
-			q = e.convert(q, p.Dim, p.Material, stake{at: place(p.Count.At, p.At)})
-		}
+		q = e.convert(q, p.Dim, p.Material, stake{at: place(p.Count.At, p.At)})
 		if i, twice := at[p.Material]; twice {
 			out[i].Quantity = calc.Add(out[i].Quantity, q)
 			continue

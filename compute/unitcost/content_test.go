@@ -105,9 +105,10 @@ func TestBlendOver100IsAnErrorOnce(t *testing.T) {
 	}
 }
 
-// 300 mL filled to 90 % with 100 g of wax at 0.9, 10 g of oil at 1.05 and 1 g of
-// dye without a density (the setting's 0.90), and 2 g of an additive without one
-// (the main wax's 0.9): specific volume (102 / 0.9 + 10 / 1.05 + 1 / 0.9) / 113.
+// 300 mL filled to 90 % with 30 g of wax at 0.8, 70 g of the main wax at 0.9, 10 g
+// of oil at 1.05, 1 g of dye without a density (the setting's 0.90) and 2 g of an
+// additive without one (the main wax's 0.9): specific volume
+// (30 / 0.8 + 72 / 0.9 + 10 / 1.05 + 1 / 0.9) / 113.
 func TestFillFromCapacity(t *testing.T) {
 	oil, dye := material("Oil", book.Fragrance, unit.Mass, 100, 10), material("Dye", book.Dye, unit.Mass, 10, 10)
 	oil.Density = num(1.05)
@@ -118,9 +119,12 @@ func TestFillFromCapacity(t *testing.T) {
 	}{{dye, 1}, {material("UV", book.Additive, unit.Mass, 10, 10), 2}} {
 		m.Recipe.Ingredients = append(m.Recipe.Ingredients, book.Ingredient{Material: x.m, Amount: num(x.v), Rate: rate(t, "%")})
 	}
+	soft := material("Soft", book.Wax, unit.Mass, 1000, 10)
+	soft.Density = num(0.8)
+	m.Recipe.Ingredients = append([]book.Ingredient{{Material: soft, Amount: num(3)}}, m.Recipe.Ingredients...)
 	m.Jar.Fill, m.Jar.Capacity, m.Jar.FillPercent = cell.Num{}, num(300), num(0.9)
 	e := New(b, nil, 0)
-	near(t, "fill", e.Fill(m), 270*113/(102/0.9+10/1.05+1/0.9))
+	near(t, "fill", e.Fill(m), 270*113/(30/0.8+72/0.9+10/1.05+1/0.9))
 	if d := cmp.Diff([]string{"default-used.density-of-wax"}, codes(e)); d != "" {
 		t.Error(d)
 	}

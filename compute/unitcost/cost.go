@@ -45,7 +45,7 @@ func (e *Engine) cost(m Make, month day.Month) *Cost {
 	c.Overhead = calc.Mul(e.OverheadRate(month), labor.hours).Named("cost.overhead", m.Label, on)
 	c.Total = calc.Add(append(parts, c.Labor, c.Overhead)...).Named("cost.unit", m.Label, on)
 	if !c.Total.Known() {
-		e.noCost(m, c.Total)
+		e.noCost(m, month, c.Total)
 		return nil
 	}
 	c.Variable = calc.Sub(c.Total, c.Overhead).Named("cost.variable", m.Label, on)
@@ -71,14 +71,15 @@ func (e *Engine) materialCosts(m Make, month day.Month) [][]*calc.Figure {
 	return out
 }
 
-// noCost says that a unit has no cost, and which cell that rests on.
-func (e *Engine) noCost(m Make, total *calc.Figure) {
+// noCost says once for a unit that it has no cost, in which month that was met
+// first, and which cell it rests on.
+func (e *Engine) noCost(m Make, month day.Month, total *calc.Figure) {
 	at := m.Recipe.Name.At
 	if m.Product != nil {
 		at = place(m.Product.Code.At, at)
 	}
 	e.raise(problem.Problem{Severity: problem.Error, Code: problem.MissingField, Say: "unit-cost", At: at, Other: firstUnknown(total),
-		Args: []any{"product", m.Label}}, m.Label)
+		Args: []any{"product", m.Label, "month", month.String()}}, m.Label)
 }
 
 // firstUnknown is the place of the first leaf without a value; none when it has no cell.

@@ -97,7 +97,7 @@ func New(b *book.Book, sold Sold, upTo day.Date) *Engine {
 	e.good = calc.Sub(calc.Const(1), e.Setting(book.RejectRate))
 	e.filled = calc.Sub(calc.Const(1), e.Setting(book.PourLoss))
 	if len(b.Pours) > 0 {
-		e.made = newPoured(b.Pours, upTo)
+		e.made = newPoured(b.Pours)
 	}
 	e.sortRows()
 	return e

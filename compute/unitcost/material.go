@@ -91,10 +91,11 @@ func (e *Engine) DropsPerGram(m *book.Material) *calc.Figure {
 }
 
 // convert turns a quantity in base units of a dimension into the material's
-// own, with a problem where that cannot be done.
+// own, with a problem where that cannot be done. Without a dimension it is in
+// the material's own already.
 func (e *Engine) convert(q *calc.Figure, from unit.Dimension, m *book.Material, needs stake) *calc.Figure {
 	switch {
-	case from == m.Dim:
+	case from == m.Dim, from == unit.None:
 		return q
 	case from == unit.Mass && m.Dim == unit.Volume:
 		return calc.Div(q, e.density(m, needs))

@@ -5,7 +5,6 @@ import (
 	"pourbook/compute/calc"
 	"pourbook/compute/cell"
 	"pourbook/compute/day"
-	"pourbook/compute/unit"
 )
 
 // Method is how a material's cost in a month follows from its purchases.
@@ -71,7 +70,7 @@ func (e *Engine) ownPrice(s *stuff) *calc.Figure {
 	var all []*calc.Figure
 	for _, p := range s.mat.Packs {
 		f := e.pack(s.mat, p)
-		if p.Dim == s.mat.Dim || p.Dim == unit.None || f.Known() {
+		if p.Dim == s.mat.Dim || f.Known() {
 			all = append(all, f)
 		}
 	}

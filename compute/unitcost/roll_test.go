@@ -8,6 +8,7 @@ import (
 	"pourbook/compute/book"
 	"pourbook/compute/cell"
 	"pourbook/compute/day"
+	"pourbook/compute/problem"
 	"pourbook/compute/unit"
 )
 
@@ -140,10 +141,11 @@ func TestSurplusJoinsTheNewestLayer(t *testing.T) {
 }
 
 // Counted 10 on 3 February, before the first purchase on the 10th: of February's
-// 9 only the 4 sold after the count leave the roll.
+// 11 only the 4 sold after the count's day leave the roll.
 func TestOpeningCountInTheMonthOfTheFirstPurchase(t *testing.T) {
 	s := newShelf(t, Average)
 	s.sell("2026-02-02", 5)
+	s.sell("2026-02-03", 2)
 	s.count("2026-02-03", 10)
 	s.sell("2026-02-04", 4)
 	s.buy("2026-02-10", 10, 30, 0)
@@ -164,6 +166,65 @@ func TestOpeningCountInTheMonthOfTheFirstPurchase(t *testing.T) {
 	near(t, "opening", row.Opening, 0)
 	near(t, "closing", row.Closing, 5)
 	near(t, "missing", e.StockDifferences(on(t, "2026-02-01"), on(t, "2026-02-28")), 3)
+}
+
+// March takes everything, at (10 x 1 + 10 x 3) / 20; April has neither stock nor
+// purchase nor use and keeps that cost, not the newest layer's price.
+func TestMonthWithNothingKeepsTheLastCost(t *testing.T) {
+	s := newShelf(t, FIFO)
+	s.buy("2026-03-01", 10, 10, 0)
+	s.buy("2026-03-02", 10, 30, 0)
+	s.sell("2026-03-05", 20)
+	near(t, "April", s.engine("2026-04-30").Price(s.item, month(t, "2026-04")), 2)
+}
+
+// Nothing dated after the last day counts, not even in its month.
+func TestNothingAfterTheLastDayIsUsed(t *testing.T) {
+	for _, method := range []Method{Average, FIFO, Latest} {
+		s := newShelf(t, method)
+		s.buy("2026-03-01", 10, 10, 0)
+		s.sell("2026-03-05", 4)
+		s.buy("2026-03-16", 10, 90, 0)
+		s.sell("2026-03-20", 5)
+		s.count("2026-03-25", 1)
+		s.book.Pours = []book.Pour{{Day: on(t, "2026-03-05"), Product: s.of, Units: num(4)}, {Day: on(t, "2026-03-16"), Product: s.of, Units: num(3)}}
+		for _, pours := range [][]book.Pour{s.book.Pours, nil} {
+			s.book.Pours = pours
+			e := s.engine("2026-03-15")
+			near(t, "price", e.Price(s.item, month(t, "2026-03")), 1)
+			near(t, "use", e.Use(s.item, on(t, "2026-03-01"), on(t, "2026-03-31")), 4)
+			near(t, "closing", e.Stock(on(t, "2026-03-01"), on(t, "2026-03-15"))[0].Closing, 6)
+		}
+	}
+}
+
+func TestPurchaseWithoutAQuantityIsLeftOut(t *testing.T) {
+	s := newShelf(t, Average)
+	s.buy("2026-03-01", 10, 10, 0)
+	s.buy("2026-03-02", -5, -20, 0)
+	e := s.engine("2026-03-31")
+	near(t, "price", e.Price(s.item, month(t, "2026-03")), 1)
+	p := e.Problems.Sorted()
+	if len(p) != 1 || p[0].Say != "purchase-quantity" || p[0].Amount != -20 {
+		t.Errorf("problems %+v", p)
+	}
+}
+
+// A purchase whose unit needs a density that is not there is left out, with its money.
+func TestPurchaseThatCannotBeConvertedIsLeftOut(t *testing.T) {
+	s := newShelf(t, Average)
+	wax := s.book.Materials[0] // 0.01 per g
+	at := cell.Ref{Sheet: "Purchases", Row: 2, Col: 3}
+	s.book.Purchases = []book.Purchase{{Day: on(t, "2026-03-01"), Material: wax, Dim: unit.Volume, Paid: paid(40),
+		Qty: cell.Num{V: 1000, State: cell.Typed, At: at}}}
+	e := s.engine("2026-03-31")
+	near(t, "price without it", e.Price(wax, month(t, "2026-03")), 0.01)
+	p := e.Problems.Sorted()
+	if len(p) != 1 || p[0].Code != problem.NoDensity || p[0].Amount != 40 || p[0].At != at {
+		t.Errorf("problems %+v", p)
+	}
+	wax.Density = num(0.8)
+	near(t, "price with a density", s.engine("2026-03-31").Price(wax, month(t, "2026-03")), 40.0/800)
 }
 
 // A period from mid-month opens with what there was on its first day: March

@@ -4,6 +4,7 @@ import (
 	"testing"
 
 	"pourbook/compute/book"
+	"pourbook/compute/cell"
 	"pourbook/compute/unit"
 )
 
@@ -52,7 +53,8 @@ func TestPublishedVariancesByWeight(t *testing.T) {
 func TestActualUseBetweenTheEndsOfTwoDays(t *testing.T) {
 	s := newShelf(t, Average)
 	s.buy("2026-01-01", 100, 100, 0)
-	s.sell("2026-01-15", 10)
+	s.buy("2026-01-15", 20, 20, 0)
+	s.sell("2026-01-15", 30)
 	s.count("2026-01-15", 90)
 	s.buy("2026-02-10", 50, 100, 0) // average (90 + 100) / 140
 	s.sell("2026-02-10", 20)
@@ -64,6 +66,11 @@ func TestActualUseBetweenTheEndsOfTwoDays(t *testing.T) {
 	near(t, "usage variance", row.UsageVariance, (23-20)*190.0/140)
 	near(t, "price variance", row.PriceVariance, 100-50)
 	near(t, "closing", row.Closing, 77)
+	near(t, "missing by the count of the first day", e.StockDifferences(on(t, "2026-02-10"), on(t, "2026-02-10")), 3*190.0/140)
+	near(t, "no count between", e.StockDifferences(on(t, "2026-02-11"), on(t, "2026-02-28")), 0)
+	fromCount := e.Stock(on(t, "2026-02-10"), on(t, "2026-02-28"))[0]
+	near(t, "actual use from the day of a count", fromCount.ActualUse, 23)
+	near(t, "opening on the day of a count", fromCount.Opening, 90)
 	without := e.Stock(on(t, "2026-02-11"), on(t, "2026-02-28"))[0]
 	if without.ActualUse.Known() || without.UsageVariance.Known() {
 		t.Error("actual use without a count in the period")
@@ -86,6 +93,16 @@ func TestOverheadsOfTheMonthsThatAPeriodTouches(t *testing.T) {
 	b, _, _ := twoCandles(t)
 	e := New(b, nil, on(t, "2026-11-02"))
 	near(t, "overheads", e.Overheads(on(t, "2026-09-30"), on(t, "2026-11-02")), 170+160+160)
+	b.Overheads = append(b.Overheads, book.Overhead{Name: text("Stall"), Amount: paid(10),
+		From: book.Date{V: on(t, "2026-09-10"), State: cell.Typed}, To: book.Date{V: on(t, "2026-10-01"), State: cell.Typed}})
+	e = New(b, nil, on(t, "2026-11-02"))
+	for m, want := range map[string]float64{"2026-08": 170, "2026-09": 180, "2026-10": 170, "2026-11": 160} {
+		near(t, "overheads of "+m, e.Overhead(month(t, m)), want)
+	}
+	b.Overheads[0].From = book.Date{State: cell.Bad}
+	if New(b, nil, on(t, "2026-11-02")).Overhead(month(t, "2026-10")).Known() {
+		t.Error("overheads are known though a date cannot be read")
+	}
 	b.Overheads = nil
 	setting(b, book.OverheadMonth, 55)
 	near(t, "by the setting", New(b, nil, on(t, "2026-11-02")).Overheads(on(t, "2026-09-30"), on(t, "2026-10-01")), 110)

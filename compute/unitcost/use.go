@@ -26,10 +26,10 @@ type poured struct {
 	rows map[*book.Product][]book.Pour
 }
 
-func newPoured(pours []book.Pour, upTo day.Date) *poured {
+func newPoured(pours []book.Pour) *poured {
 	p := &poured{rows: map[*book.Product][]book.Pour{}}
 	for _, x := range pours {
-		if x.Day <= upTo && x.Units.OK() {
+		if x.Units.OK() {
 			p.rows[x.Product] = append(p.rows[x.Product], x)
 		}
 	}
