@@ -2,6 +2,8 @@
 package cost
 
 import (
+	"encoding/json"
+
 	"pourbook/compute/book"
 	"pourbook/compute/calc"
 	"pourbook/compute/day"
@@ -164,6 +166,24 @@ type SplitGroup struct {
 	SeasonYear int    `json:"season_year,omitempty"`
 	Jar        string `json:"jar,omitempty"`
 	Ratio
+	// InSeason tells a group by season, whose Season is "" for days in none.
+	InSeason bool `json:"-"`
+}
+
+// MarshalJSON writes the season of a group by season also where it is "".
+func (g SplitGroup) MarshalJSON() ([]byte, error) {
+	if !g.InSeason {
+		return json.Marshal(struct {
+			Jar string `json:"jar"`
+			Ratio
+		}{g.Jar, g.Ratio})
+	}
+	return json.Marshal(struct {
+		Season     string `json:"season"`
+		SeasonYear int    `json:"season_year"`
+		Jar        string `json:"jar,omitempty"`
+		Ratio
+	}{g.Season, g.SeasonYear, g.Jar, g.Ratio})
 }
 
 // Ratio is colored to natural units with the 95 % bounds.

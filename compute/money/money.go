@@ -207,3 +207,14 @@ func Show(v float64, to int32) string {
 	}
 	return decimal.NewFromFloat(v).Round(places).Round(to).StringFixed(to)
 }
+
+// Minor is the minor unit of a currency, such as 0.01; ISO 4217, from memory.
+func Minor(code string) Amount {
+	switch code {
+	case "BIF", "CLP", "DJF", "GNF", "ISK", "JPY", "KMF", "KRW", "PYG", "RWF", "UGX", "VND", "VUV", "XAF", "XOF", "XPF":
+		return Amount{micro: scale}
+	case "BHD", "IQD", "JOD", "KWD", "LYD", "OMR", "TND":
+		return Amount{micro: scale / 1000}
+	}
+	return Amount{micro: scale / 100}
+}

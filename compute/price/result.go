@@ -6,6 +6,7 @@ import (
 	"pourbook/compute/book"
 	"pourbook/compute/calc"
 	"pourbook/compute/problem"
+	"pourbook/compute/stat"
 	"pourbook/compute/unitcost"
 )
 
@@ -23,8 +24,9 @@ type Result struct {
 	Target   *calc.Figure `json:"-"`
 	Ending   string       `json:"-"`
 	// Nearest is the existing jar nearest in fill weight, nil when there is none.
-	Nearest  *book.Jar    `json:"-"`
-	Range    []Point      `json:"-"`
+	Nearest  *book.Jar `json:"-"`
+	Range    []Point   `json:"-"`
+	lines    map[book.Finish]stat.Line
 	Problems problem.List `json:"-"`
 }
 
@@ -85,4 +87,5 @@ type Point struct {
 	Finish  book.Finish
 	Fill    *calc.Figure // g
 	Price   *calc.Figure
+	jar     *book.Jar
 }

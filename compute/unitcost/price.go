@@ -5,6 +5,7 @@ import (
 	"pourbook/compute/calc"
 	"pourbook/compute/cell"
 	"pourbook/compute/day"
+	"pourbook/compute/unit"
 )
 
 // Method is how a material's cost in a month follows from its purchases.
@@ -83,4 +84,10 @@ func (e *Engine) ownPrice(s *stuff) *calc.Figure {
 		s.own = calc.Min(all...).Named("material.own-price", s.mat.Name.V)
 	}
 	return s.own
+}
+
+// GramPrice is what a gram of a material costs in a month, in currency; density
+// converts what is counted by volume.
+func (e *Engine) GramPrice(m *book.Material, month day.Month) *calc.Figure {
+	return calc.Mul(e.convert(calc.Const(1), unit.Mass, m, stake{}), e.Price(m, month))
 }

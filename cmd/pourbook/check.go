@@ -1,0 +1,43 @@
+package main
+
+import (
+	"errors"
+	"io"
+
+	"github.com/urfave/cli/v2"
+
+	"pourbook/compute/check"
+	"pourbook/compute/problem"
+	"pourbook/report"
+	"pourbook/templates"
+)
+
+func checkCommand(std streams) *cli.Command {
+	return command("check", append(readFlags(), yes("strict")), func(c *cli.Context) error {
+		j, err := open(c, std, 1)
+		if err != nil {
+			return err
+		}
+		problems := j.book.Problems
+		problems.Join(check.Domain(j.book, j.today))
+		if err := j.printCheck(problems); err != nil {
+			return err
+		}
+		for _, p := range problems.Sorted() {
+			if p.Severity == problem.Error || c.Bool("strict") && p.Severity == problem.Warning {
+				return stop{errors.New(templates.Text("check.found"))}
+			}
+		}
+		return nil
+	})
+}
+
+func (j *job) printCheck(problems problem.List) error {
+	switch {
+	case j.c.Bool(flagJSON):
+		return j.json(report.Check(j.book), problems)
+	case j.c.Bool(flagQuiet):
+		return nil
+	}
+	return j.print(func(w io.Writer) { report.CheckSummary(w, j.book, problems) })
+}

@@ -1,0 +1,157 @@
+package cost
+
+import (
+	"pourbook/compute/book"
+	"pourbook/compute/calc"
+	"pourbook/compute/cell"
+	"pourbook/compute/day"
+	"pourbook/compute/sales"
+)
+
+// amount is the figure of money read from a cell.
+func amount(m book.Money, key string, of ...string) *calc.Figure {
+	return calc.In(cell.Num{V: m.V.Float64(), Raw: m.Raw, At: m.At, State: m.State}, key, of...)
+}
+
+func (r *run) scope() scope { return scope{from: r.period.From, to: r.period.To} }
+
+func (r *run) products() {
+	for _, p := range r.book.Products {
+		m := r.engine.Of(p)
+		x := Product{
+			Product: p.Code.V, Name: p.Name.V, Recipe: p.Recipe.Name.V, Jar: p.Jar.Name.V, Finish: p.Finish, Of: p,
+			UnitCost: r.cost(p, r.month()), LaborMinutes: r.engine.LaborMinutes(m), UsualBatch: r.engine.UsualBatch(m),
+		}
+		if c, ok := r.engine.Content(m); ok {
+			x.Grams, x.Drops = &c.Grams, c.Drops
+		}
+		if p.List.State != cell.Blank {
+			x.ListPrice = amount(p.List, "list-price", p.Code.V)
+		}
+		switch t := r.lines[p]; {
+		case t != nil:
+			x.Sales = r.earned(t, r.scope())
+		case x.UnitCost != nil:
+			x.Sales = nothing()
+		default:
+			x.Units, x.NetSales, x.Fees = calc.Zero, calc.Zero, calc.Zero
+		}
+		r.res.Products = append(r.res.Products, x)
+	}
+}
+
+// channels are the rows of Channels, then every other name met in the period's
+// sales in the order in which it is met, "" for none.
+func (r *run) channels() {
+	by := map[*book.Channel]tallies{}
+	order := []*book.Channel{}
+	for _, c := range r.book.Channels {
+		if c.Listed {
+			order, by[c] = append(order, c), tallies{}
+		}
+	}
+	lines := r.ledger.Between(r.period.From, r.period.To)
+	for _, i := range bySheetOrder(lines) {
+		x := &lines[i]
+		c := r.ledger.Channel(x)
+		if by[c] == nil {
+			order, by[c] = append(order, c), tallies{}
+		}
+		by[c].add(r.ledger.Product(x), x)
+	}
+	for _, c := range order {
+		name := ""
+		if c != nil {
+			name = c.Name.V
+		}
+		s := r.scope()
+		s.more = []string{"channel", name}
+		r.res.Channels = append(r.res.Channels, Channel{Channel: name, Sales: r.added(by[c], s, name)})
+	}
+}
+
+// totals are the sums of a period's lines.
+func (r *run) totals(ts tallies, p Period) Totals {
+	s := scope{from: p.From, to: p.To}
+	x := r.added(ts, s, "")
+	t := Totals{
+		Units: x.Units, NetSales: x.NetSales, Fees: x.Fees, CostOfSales: x.CostOfSales, GrossMargin: x.GrossMargin, Contribution: x.Contribution,
+		BoothFees: r.boothFees(p), Overhead: r.engine.Overheads(p.From, p.To), StockDifferences: r.engine.StockDifferences(p.From, p.To),
+	}
+	var gross, discounts, absorbed []*calc.Figure
+	for _, row := range r.sorted(ts) {
+		gross, discounts = append(gross, row.sum(sales.Gross, s)), append(discounts, row.sum(sales.Discount, s))
+		if f := r.byMonth(row, s, overhead); f != nil {
+			absorbed = append(absorbed, f)
+		}
+	}
+	of := s.of("")
+	t.GrossSales, t.Discounts = calc.Add(gross...).Named("gross-sales", of...), calc.Add(discounts...).Named("discounts", of...)
+	if t.CostOfSales.Known() {
+		t.OverheadAbsorbed = calc.Add(absorbed...).Named("overhead-absorbed", of...)
+	}
+	return t
+}
+
+// boothFees are those of the markets whose first day lies in the period.
+func (r *run) boothFees(p Period) *calc.Figure {
+	var sum []*calc.Figure
+	for _, m := range r.book.Markets {
+		if m.Day >= p.From && m.Day <= p.To && m.Booth.State != cell.Blank {
+			sum = append(sum, amount(m.Booth, "booth-fee", m.Name.V, m.Day.String()))
+		}
+	}
+	return calc.Add(sum...).Named("booth-fees", p.From.String(), p.To.String())
+}
+
+// compare totals the month before and the same month last year, where they
+// have sales.
+func (r *run) compare() {
+	for _, x := range []struct {
+		back int
+		to   **Totals
+	}{{1, &r.res.Previous}, {12, &r.res.YearAgo}} {
+		m := r.month() - day.Month(x.back)
+		p := Period{m.First(), m.Last()}
+		if lines := r.ledger.Between(p.From, p.To); len(lines) > 0 {
+			t := r.totals(r.tally(lines), p)
+			*x.to = &t
+		}
+	}
+}
+
+func (r *run) stock() {
+	for _, x := range r.engine.Stock(r.period.From, r.period.To) {
+		r.res.Stock = append(r.res.Stock, Stock{
+			Item: x.Of.Name.V, Unit: x.Of.Dim.String(), Opening: x.Opening, Purchased: x.Purchased, Used: x.Used, Closing: x.Closing, Value: x.Value,
+			ActualUse: x.ActualUse, UsageVariance: x.UsageVariance, PriceVariance: x.PriceVariance, Of: x.Of, Price: x.Price, PriceBefore: x.PriceBefore,
+		})
+	}
+}
+
+// twins set every colored product beside its natural twin of the same recipe and jar.
+func (r *run) twins() {
+	for i := range r.res.Products {
+		c := &r.res.Products[i]
+		for j := range r.res.Products {
+			n := &r.res.Products[j]
+			if c.Finish == book.Colored && n.Finish == book.Natural && c.Of.Recipe == n.Of.Recipe && c.Of.Jar == n.Of.Jar {
+				r.twin(c, n)
+				break
+			}
+		}
+	}
+}
+
+func (r *run) twin(c, n *Product) {
+	t := Twin{Colored: c, Natural: n}
+	if a, b := c.UnitCost, n.UnitCost; a != nil && b != nil {
+		less := func(key string, x, y *calc.Figure) *calc.Figure {
+			return calc.Sub(x, y).Named("color-cost."+key, c.Product)
+		}
+		t.Dye, t.Labor, t.Overhead = less("dye", a.Dye, b.Dye), less("labor", a.Labor, b.Labor), less("overhead", a.Overhead, b.Overhead)
+		t.Total = less("total", a.Total, b.Total)
+		t.Parts = calc.Sub(calc.Sub(calc.Sub(t.Total, t.Dye), t.Labor), t.Overhead).Named("color-cost.parts", c.Product)
+	}
+	r.res.Twins = append(r.res.Twins, t)
+}

@@ -1,0 +1,151 @@
+package cost
+
+import (
+	"errors"
+
+	"pourbook/compute/book"
+	"pourbook/compute/calc"
+	"pourbook/compute/day"
+	"pourbook/compute/problem"
+	"pourbook/compute/sales"
+	"pourbook/compute/unitcost"
+)
+
+// Options say what to cost.
+type Options struct {
+	Period Period   // zero: the default month
+	Today  day.Date // for the default month
+}
+
+// ErrBook is a book that lacks what a costing rests on; the problems say what.
+var ErrBook = errors.New("the book lacks what a costing rests on")
+
+// run is a costing at work.
+type run struct {
+	book   *book.Book
+	period Period
+	ledger *sales.Ledger
+	engine *unitcost.Engine
+	res    *Result
+	// unit costs of products by month, nil where one cannot be computed
+	lines tallies
+}
+
+// needed are the tables that a costing cannot do without.
+var needed = []book.TableName{book.TMaterials, book.TRecipes, book.TJars, book.TProducts}
+
+// Run costs a period. Nothing dated after its end is used. On an error the
+// result holds the problems alone.
+func Run(b *book.Book, o Options) (*Result, error) {
+	res := &Result{Schema: Schema, Book: b.Name, Currency: b.Settings.Text(book.Currency).V, Source: b}
+	res.Problems.Join(b.Problems)
+	if err := ready(b, res); err != nil {
+		return res, err
+	}
+	if o.Period == (Period{}) || o.Period.From == day.None {
+		m, ok := DefaultMonth(b, o.Today)
+		if !ok {
+			missing(res, "no-sales", book.TSales)
+			return res, ErrBook
+		}
+		o.Period = Period{m.First(), m.Last()}
+	}
+	r := &run{book: b, period: o.Period, ledger: sales.New(b, o.Period.To), res: res}
+	r.engine = unitcost.New(b, r.ledger, o.Period.To)
+	r.all()
+	return res, nil
+}
+
+func ready(b *book.Book, res *Result) error {
+	var err error
+	for _, t := range needed {
+		if !b.Has(t) {
+			missing(res, "", t)
+			err = ErrBook
+		}
+	}
+	for t, n := range map[book.TableName]int{book.TProducts: len(b.Products), book.TSales: len(b.Sales)} {
+		if n == 0 && (err == nil || b.Has(t)) {
+			missing(res, "no-rows", t)
+			err = ErrBook
+		}
+	}
+	return err
+}
+
+func missing(res *Result, say string, t book.TableName) {
+	res.Problems.Add(problem.Problem{Severity: problem.Error, Code: problem.MissingTable, Say: say, Args: []any{"table", string(t)}})
+}
+
+// DefaultMonth is the last calendar month that ended before today and holds a
+// sales line; false when there is none.
+func DefaultMonth(b *book.Book, today day.Date) (day.Month, bool) {
+	best, ok := day.Month(0), false
+	for i := range b.Sales {
+		if m := b.Sales[i].Day.Month(); m.Last() < today && (!ok || m > best) {
+			best, ok = m, true
+		}
+	}
+	return best, ok
+}
+
+func (r *run) all() {
+	res := r.res
+	res.Period = r.period
+	res.Basis = Basis{Use: r.engine.Basis(), CostMethod: string(r.engine.Method())}
+	r.lines = r.tally(r.ledger.Between(r.period.From, r.period.To))
+	res.LinesTotal = len(r.ledger.Between(r.period.From, r.period.To))
+	r.products()
+	r.channels()
+	res.Totals = r.totals(r.lines, r.period)
+	if r.period.OneMonth() {
+		r.compare()
+		r.change()
+	}
+	r.use()
+	r.split()
+	r.stock()
+	r.twins()
+	r.decide()
+	r.notes()
+}
+
+// month is the month at whose cost products are shown.
+func (r *run) month() day.Month { return r.period.To.Month() }
+
+// cost is a product's unit cost in a month; nil where it cannot be computed.
+func (r *run) cost(p *book.Product, m day.Month) *unitcost.Cost {
+	return r.engine.Cost(r.engine.Of(p), m)
+}
+
+// notes collects the problems of the parts, and the defaults that mattered.
+func (r *run) notes() {
+	r.left()
+	var figures []*calc.Figure
+	for _, p := range r.res.Products {
+		if p.UnitCost != nil {
+			figures = append(figures, p.UnitCost.Total)
+		}
+	}
+	t := r.res.Totals
+	unitcost.NoteDefaults(&r.res.Problems, append(figures, t.Contribution, t.GrossMargin)...)
+	r.res.Problems.Join(r.ledger.Problems)
+	r.res.Problems.Join(r.engine.Problems)
+}
+
+// left says how much money stands on products whose cost cannot be computed.
+func (r *run) left() {
+	for _, p := range r.res.Products {
+		net, ok := p.NetSales.Value()
+		if p.CostOfSales.Known() || !ok && p.Units.Or(0) == 0 {
+			continue
+		}
+		if n := r.lines[p.Of]; n == nil {
+			continue
+		}
+		r.res.Problems.Add(problem.Problem{
+			Severity: problem.Error, Code: problem.MissingField, Say: "not-costed", At: p.Of.Code.At,
+			Args: []any{"product", p.Product}, Amount: net, HasAmount: true,
+		})
+	}
+}

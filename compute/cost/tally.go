@@ -1,0 +1,180 @@
+package cost
+
+import (
+	"cmp"
+	"slices"
+
+	"pourbook/compute/book"
+	"pourbook/compute/calc"
+	"pourbook/compute/day"
+	"pourbook/compute/sales"
+	"pourbook/compute/unitcost"
+)
+
+// tallies are lines added up by product and month.
+type tallies map[*book.Product]*tally
+
+// tally is the lines of one product.
+type tally struct {
+	product *book.Product
+	total   sales.Total
+	months  map[day.Month]*sales.Total
+}
+
+func (t *tally) add(x *sales.Line) {
+	t.total.Add(x)
+	m := x.Sale.Day.Month()
+	if t.months[m] == nil {
+		t.months[m] = &sales.Total{}
+	}
+	t.months[m].Add(x)
+}
+
+func (r *run) tally(lines []sales.Line) tallies {
+	out := tallies{}
+	for i := range lines {
+		out.add(r.ledger.Product(&lines[i]), &lines[i])
+	}
+	return out
+}
+
+func (ts tallies) add(p *book.Product, x *sales.Line) {
+	t := ts[p]
+	if t == nil {
+		t = &tally{product: p, months: map[day.Month]*sales.Total{}}
+		ts[p] = t
+	}
+	t.add(x)
+}
+
+// scope says which lines a tally holds, for the words and conditions of its
+// sums: its days, and further fields and values such as channel and name.
+type scope struct {
+	from, to day.Date
+	more     []string
+}
+
+func (s scope) where(more ...string) []calc.Cond {
+	return sales.Where(s.from, s.to, append(slices.Clone(s.more), more...)...)
+}
+
+// within is the scope cut to a month.
+func (s scope) within(m day.Month) scope {
+	return scope{max(s.from, m.First()), min(s.to, m.Last()), s.more}
+}
+
+// of are the words that tell the scope's figures apart.
+func (s scope) of(first string) []string {
+	out := []string{first, s.from.String(), s.to.String()}
+	for i := 1; i < len(s.more); i += 2 {
+		out = append(out, s.more[i])
+	}
+	return out
+}
+
+// sum is a field of one product's lines.
+func (t *tally) sum(f sales.Field, s scope) *calc.Figure {
+	return t.total.Figure(f, s.where("product", t.product.Code.V), s.of(t.product.Code.V)...)
+}
+
+// byMonth is the sum over the months of units x a part of the unit cost of
+// that month; unknown where a month with lines has no unit cost.
+func (r *run) byMonth(t *tally, s scope, part func(*unitcost.Cost) *calc.Figure) *calc.Figure {
+	var sum []*calc.Figure
+	for _, m := range sortedMonths(t) {
+		c := r.cost(t.product, m)
+		if c == nil {
+			return nil
+		}
+		in := s.within(m)
+		units := t.months[m].Figure(sales.Units, in.where("product", t.product.Code.V), in.of(t.product.Code.V)...)
+		if v, ok := units.Value(); ok && v == 0 {
+			continue
+		}
+		sum = append(sum, calc.Mul(units, part(c)))
+	}
+	return calc.Add(sum...)
+}
+
+func sortedMonths(t *tally) []day.Month {
+	out := make([]day.Month, 0, len(t.months))
+	for m := range t.months {
+		out = append(out, m)
+	}
+	slices.Sort(out)
+	return out
+}
+
+func total(c *unitcost.Cost) *calc.Figure    { return c.Total }
+func variable(c *unitcost.Cost) *calc.Figure { return c.Variable }
+func overhead(c *unitcost.Cost) *calc.Figure { return c.Overhead }
+
+// earned is what one product's lines of a scope sold and earned.
+func (r *run) earned(t *tally, s scope) Sales {
+	of := s.of(t.product.Code.V)
+	x := Sales{Units: t.sum(sales.Units, s), NetSales: t.sum(sales.Net, s), Fees: t.sum(sales.Fees, s)}
+	if c := r.byMonth(t, s, total); c != nil {
+		x.CostOfSales = c.Named("cost-of-sales", of...)
+		x.GrossMargin = calc.Sub(x.NetSales, x.CostOfSales).Named("gross-margin", of...)
+		v := r.byMonth(t, s, variable).Named("variable-cost-of-sales", of...)
+		x.Contribution = calc.Sub(calc.Sub(x.NetSales, x.Fees), v).Named("contribution", of...)
+		if x.NetSales.Or(0) > 0 {
+			x.MarginRate = calc.Div(x.GrossMargin, x.NetSales).Named("margin-rate", of...)
+		}
+	}
+	return x
+}
+
+// nothing is a product without lines: units and money are truly 0.
+func nothing() Sales {
+	z := calc.Zero
+	return Sales{Units: z, NetSales: z, Fees: z, CostOfSales: z, GrossMargin: z, Contribution: z}
+}
+
+// sorted is the tallies in the order of the Products table.
+func (r *run) sorted(ts tallies) []*tally {
+	var out []*tally
+	for _, p := range r.book.Products {
+		if t := ts[p]; t != nil {
+			out = append(out, t)
+		}
+	}
+	return out
+}
+
+// added is several products' sales together. A product whose cost cannot be
+// computed stays out of cost, margin and contribution, which are unknown when
+// none can be.
+func (r *run) added(ts tallies, s scope, name string) Sales {
+	var units, net, fees, cos, margin, contribution []*calc.Figure
+	rows := r.sorted(ts)
+	for _, t := range rows {
+		x := r.earned(t, s)
+		units, net, fees = append(units, x.Units), append(net, x.NetSales), append(fees, x.Fees)
+		if x.CostOfSales.Known() {
+			cos, margin, contribution = append(cos, x.CostOfSales), append(margin, x.GrossMargin), append(contribution, x.Contribution)
+		}
+	}
+	of := s.of(name)
+	out := Sales{
+		Units: calc.Add(units...).Named("units", of...), NetSales: calc.Add(net...).Named("net-sales", of...), Fees: calc.Add(fees...).Named("fees", of...),
+	}
+	if len(cos) > 0 || len(rows) == 0 {
+		out.CostOfSales = calc.Add(cos...).Named("cost-of-sales", of...)
+		out.GrossMargin = calc.Add(margin...).Named("gross-margin", of...)
+		out.Contribution = calc.Add(contribution...).Named("contribution", of...)
+	}
+	return out
+}
+
+// bySheetOrder is the indexes of lines in the order in which they stand in the book.
+func bySheetOrder(lines []sales.Line) []int {
+	out := make([]int, len(lines))
+	for i := range out {
+		out[i] = i
+	}
+	slices.SortStableFunc(out, func(a, b int) int {
+		return cmp.Or(cmp.Compare(lines[a].Sale.Sheet, lines[b].Sale.Sheet), cmp.Compare(lines[a].Sale.Row, lines[b].Sale.Row))
+	})
+	return out
+}

@@ -1,0 +1,175 @@
+package cost
+
+import (
+	"cmp"
+	"math"
+	"slices"
+
+	"pourbook/compute/book"
+	"pourbook/compute/calc"
+	"pourbook/compute/day"
+	"pourbook/compute/money"
+	"pourbook/compute/sales"
+	"pourbook/compute/unitcost"
+)
+
+// batchKey is a product's good units of one season and month.
+type batchKey struct {
+	product *book.Product
+	season  sales.Season
+	month   day.Month
+}
+
+// use adds up the dye and fragrance that each season's units took, losses
+// included, over everything up to the period's end.
+func (r *run) use() {
+	units := r.seasonUnits()
+	keys := make([]batchKey, 0, len(units))
+	for k := range units {
+		keys = append(keys, k)
+	}
+	slices.SortFunc(keys, r.compareBatches)
+	type row struct {
+		season   sales.Season
+		material *book.Material
+	}
+	parts := map[row]*taken{}
+	for _, k := range keys {
+		wax := r.waxOf(k.product)
+		for _, i := range r.engine.Issued(r.engine.Of(k.product)) {
+			if i.Material.Kind != book.Dye && i.Material.Kind != book.Fragrance {
+				continue
+			}
+			at := row{k.season, i.Material}
+			if parts[at] == nil {
+				parts[at] = &taken{}
+			}
+			parts[at].add(units[k], i, r.engine.Price(i.Material, k.month), wax)
+		}
+	}
+	rows := make([]row, 0, len(parts))
+	for at := range parts {
+		rows = append(rows, at)
+	}
+	slices.SortFunc(rows, func(a, b row) int {
+		return cmp.Or(r.ledger.Seasons.Compare(a.season, b.season), r.materialRow(a.material)-r.materialRow(b.material))
+	})
+	for _, at := range rows {
+		if u := r.useRow(at.season, at.material, parts[at]); math.Abs(u.Grams.Or(1)) > 1e-9 {
+			r.res.Use = append(r.res.Use, u)
+		}
+	}
+}
+
+func (r *run) materialRow(m *book.Material) int { return slices.Index(r.book.Materials, m) }
+
+func (r *run) compareBatches(a, b batchKey) int {
+	return cmp.Or(r.ledger.Seasons.Compare(a.season, b.season), cmp.Compare(a.month, b.month),
+		slices.Index(r.book.Products, a.product)-slices.Index(r.book.Products, b.product))
+}
+
+// taken collects the terms of a material's use.
+type taken struct{ grams, cost, wax []*calc.Figure }
+
+func (t *taken) add(units *calc.Figure, i unitcost.Issue, price, wax *calc.Figure) {
+	t.grams = append(t.grams, calc.Mul(units, i.Grams))
+	t.cost = append(t.cost, calc.Mul(units, i.Quantity, price))
+	t.wax = append(t.wax, calc.Mul(units, wax))
+}
+
+func (r *run) useRow(s sales.Season, m *book.Material, t *taken) Use {
+	season, year := r.ledger.Seasons.Name(s), int(s.Year)
+	of := []string{m.Name.V, season, yearText(year)}
+	u := Use{Season: season, SeasonYear: year, Material: m.Name.V, Kind: m.Kind, Of: m}
+	u.Grams = calc.Add(t.grams...).Named("use.grams", of...)
+	if d := r.engine.DensityOf(m); d.Known() {
+		u.ML = calc.Div(u.Grams, d).Named("use.ml", of...)
+	}
+	if r.inDrops(m) {
+		u.Drops = calc.Mul(u.Grams, r.engine.DropsPerGram(m)).Named("use.drops", of...)
+	}
+	u.Cost = calc.Add(t.cost...).Named("use.cost", of...)
+	u.PerKilo = calc.Div(calc.Mul(u.Grams, calc.Const(1000)), calc.Add(t.wax...)).Named("use.per-kilo", of...)
+	u.Bottles = r.bottles(u, of)
+	return u
+}
+
+// bottles is the use in packs of the material's first size.
+func (r *run) bottles(u Use, of []string) *calc.Figure {
+	if len(u.Of.Packs) == 0 {
+		return nil
+	}
+	p := u.Of.Packs[0]
+	size, used := calc.In(p.Size, "pack-size", u.Material), u.Grams
+	if p.Dim.String() == "mL" {
+		used = u.ML
+	}
+	return calc.Div(used, size).Named("use.bottles", of...)
+}
+
+// inDrops reports whether any recipe gives a dye in drops.
+func (r *run) inDrops(m *book.Material) bool {
+	return m.Kind == book.Dye && slices.ContainsFunc(r.book.Recipes, func(x *book.Recipe) bool {
+		return slices.ContainsFunc(x.Ingredients, func(i book.Ingredient) bool { return i.Material == m && i.Rate.Drops })
+	})
+}
+
+// waxOf is the wax that one good unit takes, losses included.
+func (r *run) waxOf(p *book.Product) *calc.Figure {
+	var sum []*calc.Figure
+	for _, i := range r.engine.Issued(r.engine.Of(p)) {
+		if i.Material.Kind == book.Wax && i.Grams != nil {
+			sum = append(sum, i.Grams)
+		}
+	}
+	return calc.Add(sum...)
+}
+
+// seasonUnits are the units that use counts, by product, season and month:
+// made where the book has pours, else sold net of refunds.
+func (r *run) seasonUnits() map[batchKey]*calc.Figure {
+	out := map[batchKey]*calc.Figure{}
+	if r.engine.Basis() == "pours" {
+		r.poured(out)
+		return out
+	}
+	sums := map[batchKey]*sales.Total{}
+	for i := range r.ledger.Lines {
+		x := &r.ledger.Lines[i]
+		k := batchKey{r.ledger.Product(x), x.Season, x.Sale.Day.Month()}
+		if sums[k] == nil {
+			sums[k] = &sales.Total{}
+		}
+		sums[k].Add(x)
+	}
+	for k, t := range sums {
+		s := scope{from: k.month.First(), to: min(k.month.Last(), r.period.To), more: []string{"season", r.seasonText(k.season)}}
+		out[k] = t.Figure(sales.Units, s.where("product", k.product.Code.V), s.of(k.product.Code.V)...)
+	}
+	return out
+}
+
+func (r *run) seasonText(s sales.Season) string {
+	return r.ledger.Seasons.Name(s) + " " + yearText(int(s.Year))
+}
+
+func (r *run) poured(out map[batchKey]*calc.Figure) {
+	type sum struct {
+		units money.Amount
+		n     int
+	}
+	sums := map[batchKey]sum{}
+	for _, x := range r.book.Pours {
+		if x.Day > r.period.To || !x.Units.OK() {
+			continue
+		}
+		k := batchKey{x.Product, r.ledger.Seasons.Of(x.Day), x.Day.Month()}
+		s := sums[k]
+		sums[k] = sum{s.units.Add(money.Float(x.Units.V)), s.n + 1}
+	}
+	for k, s := range sums {
+		where := sales.Where(k.month.First(), k.month.Last(), "product", k.product.Code.V, "season", r.seasonText(k.season))
+		out[k] = calc.Sum(s.units.Float64(), string(book.TPours), s.n, "units", where, "units.poured",
+			k.product.Code.V, k.month.First().String(), k.month.Last().String())
+	}
+}

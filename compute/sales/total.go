@@ -1,0 +1,76 @@
+package sales
+
+import (
+	"math"
+
+	"pourbook/compute/book"
+	"pourbook/compute/calc"
+	"pourbook/compute/day"
+	"pourbook/compute/money"
+)
+
+// Total adds lines up. Sums of money are exact.
+type Total struct {
+	Units, Gross, Discount, Net money.Amount
+	Fees                        float64
+	Count                       int
+	Bad                         int // lines whose money is unknown
+}
+
+// Add adds a line.
+func (t *Total) Add(x *Line) {
+	t.Count++
+	t.Units = t.Units.Add(x.Units)
+	if x.Bad {
+		t.Bad++
+		return
+	}
+	t.Gross, t.Discount, t.Net = t.Gross.Add(x.Gross), t.Discount.Add(x.Discount), t.Net.Add(x.Net)
+	t.Fees += x.Fees
+}
+
+// Field is what is added up.
+type Field string
+
+// The fields.
+const (
+	Units    Field = "units"
+	Gross    Field = "gross"
+	Discount Field = "discount"
+	Net      Field = "net"
+	Fees     Field = "fees"
+)
+
+// Value is a field of the total; NaN when it is money and a line's is unknown.
+func (t *Total) Value(f Field) float64 {
+	if f != Units && t.Bad > 0 {
+		return math.NaN()
+	}
+	switch f {
+	case Units:
+		return t.Units.Float64()
+	case Gross:
+		return t.Gross.Float64()
+	case Discount:
+		return t.Discount.Float64()
+	case Net:
+		return t.Net.Float64()
+	}
+	return t.Fees
+}
+
+// Figure is a field of the total as a sum over the rows of Sales that where
+// describes; of fills its words after the field.
+func (t *Total) Figure(f Field, where []calc.Cond, of ...string) *calc.Figure {
+	return calc.Sum(t.Value(f), string(book.TSales), t.Count, string(f), where, "sales."+string(f), of...)
+}
+
+// Where describes rows by their days and by further fields and values in turn:
+// product (code), channel, finish, season ("2026 Winter"), customer.
+func Where(from, to day.Date, more ...string) []calc.Cond {
+	out := []calc.Cond{{Field: "from", Value: from.String()}, {Field: "to", Value: to.String()}}
+	for i := 0; i+1 < len(more); i += 2 {
+		out = append(out, calc.Cond{Field: more[i], Value: more[i+1]})
+	}
+	return out
+}

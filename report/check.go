@@ -1,0 +1,147 @@
+package report
+
+import (
+	"fmt"
+	"io"
+	"strconv"
+	"strings"
+
+	"pourbook/compute/book"
+	"pourbook/compute/check"
+	"pourbook/compute/problem"
+	"pourbook/report/show"
+	"pourbook/report/words"
+	"pourbook/templates"
+)
+
+// CheckResult is what a check found, as JSON.
+type CheckResult struct {
+	Schema string       `json:"schema"`
+	Book   string       `json:"book"`
+	Tables []checkTable `json:"tables"`
+	Jobs   []checkJob   `json:"jobs"`
+}
+
+type checkTable struct {
+	Table   book.TableName `json:"table"`
+	Sheet   string         `json:"sheet"`
+	Cell    string         `json:"cell"`
+	Rows    int            `json:"rows"`
+	LeftOut int            `json:"left_out"`
+	Fields  []checkField   `json:"fields"`
+	Unread  []checkField   `json:"unread,omitempty"`
+}
+
+type checkField struct {
+	Field   string `json:"field,omitempty"`
+	Heading string `json:"heading"`
+	Cell    string `json:"cell"`
+}
+
+type checkJob struct {
+	Job      string           `json:"job"`
+	Lacks    []book.TableName `json:"lacks"`
+	Without  []book.TableName `json:"without"`
+	Defaults []book.Setting   `json:"defaults"`
+}
+
+// Check is the result of a check, for JSON.
+func Check(b *book.Book) CheckResult {
+	r := CheckResult{Schema: "pourbook.check/1", Book: b.Name, Tables: []checkTable{}}
+	for _, t := range b.Tables {
+		ct := checkTable{Table: t.Table, Sheet: t.Heading.Sheet, Cell: t.Heading.Name(), Rows: t.Rows, LeftOut: t.LeftOut, Fields: []checkField{}}
+		for _, f := range t.Fields {
+			cf := checkField{Field: f.Name, Heading: f.Heading, Cell: f.At.Name()}
+			if f.Name == "" {
+				ct.Unread = append(ct.Unread, cf)
+			} else {
+				ct.Fields = append(ct.Fields, cf)
+			}
+		}
+		r.Tables = append(r.Tables, ct)
+	}
+	for _, j := range check.Jobs(b) {
+		r.Jobs = append(r.Jobs, checkJob{j.Name, list(j.Lacks), list(j.Without), list(j.Defaults)})
+	}
+	return r
+}
+
+func list[T any](s []T) []T { return append([]T{}, s...) }
+
+// CheckSummary is the result of a check for people: what was read, every
+// problem, and what the jobs lack.
+func CheckSummary(w io.Writer, b *book.Book, problems problem.List) {
+	tables(w, b)
+	c := show.In(b.Settings.Text(book.Currency).V)
+	groups := words.Grouped(problems)
+	fmt.Fprintln(w)
+	if len(groups) == 0 {
+		fmt.Fprintln(w, templates.Text("summary.clean"))
+	}
+	for _, g := range groups {
+		fmt.Fprintln(w, problemLine(g, c))
+	}
+	fmt.Fprintln(w)
+	for _, j := range check.Jobs(b) {
+		fmt.Fprintln(w, jobLine(j))
+	}
+}
+
+func tables(w io.Writer, b *book.Book) {
+	fmt.Fprintln(w, words.Plain(templates.Text("check.read", "book", b.Name, "n", len(b.Tables))))
+	var rows [][]string
+	for _, t := range b.Tables {
+		row := []string{string(t.Table), t.Heading.String(), templates.Text("check.rows", "n", t.Rows)}
+		if t.LeftOut > 0 {
+			row = append(row, templates.Text("check.left-out", "n", t.LeftOut))
+		}
+		rows = append(rows, row)
+	}
+	table(w, rows)
+	for _, t := range b.Tables {
+		var unread []string
+		for _, f := range t.Fields {
+			if f.Name == "" {
+				unread = append(unread, strconv.Quote(f.Heading)+" ("+f.At.Name()+")")
+			}
+		}
+		if len(unread) > 0 {
+			fmt.Fprintln(w, words.Plain("  "+templates.Text("check.unread", "table", t.Table, "headings", strings.Join(unread, ", "))))
+		}
+	}
+}
+
+// problemLine is a group of problems on one line.
+func problemLine(g words.Group, c show.Currency) string {
+	s := templates.Text("severity."+string(g.Severity)) + "  " + Line(g.Problem)
+	if g.More > 0 {
+		s += " " + templates.Text("check.more", "n", g.More, "column", g.Column)
+	}
+	if g.Money != 0 {
+		s += " " + templates.Text("check.money", "amount", c.Of(g.Money))
+	}
+	return s
+}
+
+func jobLine(j check.Job) string {
+	key := "check.job.ready"
+	if len(j.Lacks) > 0 {
+		key = "check.job.lacks"
+	}
+	s := templates.Text(key, "job", j.Name, "tables", join(j.Lacks))
+	if len(j.Without) > 0 {
+		s += " " + templates.Text("check.job.without", "tables", join(j.Without))
+	}
+	if len(j.Defaults) > 0 {
+		s += " " + templates.Text("check.job.defaults", "settings", join(j.Defaults))
+	}
+	return s
+}
+
+func join[T ~string](s []T) string {
+	out := make([]string, len(s))
+	for i, x := range s {
+		out[i] = string(x)
+	}
+	return strings.Join(out, ", ")
+}
