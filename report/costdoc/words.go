@@ -1,0 +1,180 @@
+package costdoc
+
+import (
+	"math"
+	"strings"
+
+	"pourbook/compute/book"
+	"pourbook/compute/calc"
+	"pourbook/compute/cost"
+	"pourbook/compute/day"
+	"pourbook/report/show"
+	"pourbook/report/words"
+	"pourbook/templates"
+)
+
+// text is the words of a key.
+func text(key string, args ...any) string { return templates.Text(key, args...) }
+
+// sentences joins what is not empty.
+func sentences(s ...string) string {
+	var out []string
+	for _, x := range s {
+		if x != "" {
+			out = append(out, x)
+		}
+	}
+	return strings.Join(out, " ")
+}
+
+// list joins names as people do: "a", "a and b", "a, b and c".
+func list(names []string) string {
+	if len(names) < 2 {
+		return strings.Join(names, "")
+	}
+	last := len(names) - 1
+	return text("cost.and", "first", strings.Join(names[:last], ", "), "last", names[last])
+}
+
+func (m *maker) periodName() string {
+	if m.r.Period.From == m.r.Period.To && m.r.Period.From == 0 {
+		return text("cost.no-period")
+	}
+	return words.Period(m.r.Period)
+}
+
+// periodFact is the period as it stands beside a title.
+func (m *maker) facts(more ...Fact) []Fact {
+	return append([]Fact{
+		{text("cost.fact.period"), m.shortPeriod()},
+		{text("cost.fact.money"), text("cost.fact.money.is", "currency", m.money.Code)},
+	}, more...)
+}
+
+func (m *maker) shortPeriod() string {
+	p := m.r.Period
+	if p.OneMonth() || p.From == p.To {
+		return m.period
+	}
+	return text("cost.fact.range", "from", shortDate(p.From), "to", shortDate(p.To))
+}
+
+func shortDate(d day.Date) string { return d.Time().Format("2 Jan 2006") }
+
+// before and yearAgo name the months that the period is compared with.
+func (m *maker) before() string { return show.Month(m.r.Period.From.Month() - 1) }
+
+func (m *maker) yearAgo() string { return show.Month(m.r.Period.From.Month() - 12) }
+
+// season is a season's name with its year; one that runs over new year has both.
+func (m *maker) season(name string, year int) string {
+	if name == "" {
+		return text("cost.season.none", "year", year)
+	}
+	for _, s := range m.b.Seasons {
+		if s.Name.V == name && s.From > s.To {
+			return text("cost.season.wraps", "season", name, "year", year, "next", show.Decimals(float64((year+1)%100)+100, 0)[1:])
+		}
+	}
+	return text("cost.season.year", "season", name, "year", year)
+}
+
+// running reports whether a season holds the period's last day and goes on after it.
+func (m *maker) running(name string, year int) bool {
+	last := m.r.Period.To
+	next, now := (last + 1).MD(), last.MD()
+	y, _, _ := last.YMD()
+	for _, s := range m.b.Seasons {
+		if s.Name.V != name {
+			continue
+		}
+		if s.From <= s.To {
+			return year == y && now >= s.From && next > s.From && next <= s.To
+		}
+		if now < s.From {
+			y--
+		}
+		return year == y && (now >= s.From || now <= s.To) && (next > s.From || next <= s.To)
+	}
+	return false
+}
+
+func finish(f book.Finish) string { return text("cost.finish." + string(f)) }
+
+// title is a product's name, or its code.
+func title(p *cost.Product) string {
+	if p.Name != "" {
+		return p.Name
+	}
+	return p.Product
+}
+
+// titleOf is the title of the product with a code.
+func (m *maker) titleOf(code string) string {
+	for i := range m.r.Products {
+		if m.r.Products[i].Product == code {
+			return title(&m.r.Products[i])
+		}
+	}
+	return code
+}
+
+// than says how an amount differs from an earlier one: "$12.00 (4 %) more than
+// in September 2026"; "" when either is unknown.
+func (m *maker) than(now, before *calc.Figure, when string) string {
+	d, ok := calc.Sub(now, before).Value()
+	if !ok {
+		return ""
+	}
+	shown := m.money.Of(math.Abs(d))
+	if shown == m.money.Of(0) {
+		return text("cost.than.same", "when", when)
+	}
+	key := "cost.than.more"
+	if d < 0 {
+		key = "cost.than.less"
+	}
+	was := before.Or(0)
+	if was <= 0 || now.Or(0) < 0 {
+		return text(key+".amount", "amount", shown, "when", when)
+	}
+	return text(key, "amount", shown, "percent", show.Share(math.Abs(d)/was, 0), "when", when)
+}
+
+// nan is a figure's value for a chart, NaN when it is unknown.
+func nan(f *calc.Figure) float64 {
+	if v, ok := f.Value(); ok {
+		return v
+	}
+	return math.NaN()
+}
+
+// known keeps the figures that have a value.
+func known(figures []*calc.Figure) []*calc.Figure {
+	var out []*calc.Figure
+	for _, f := range figures {
+		if f.Known() {
+			out = append(out, f)
+		}
+	}
+	return out
+}
+
+// sum adds what is known; unknown when nothing is.
+func sum(figures []*calc.Figure) *calc.Figure {
+	if k := known(figures); len(k) > 0 {
+		return calc.Add(k...)
+	}
+	return nil
+}
+
+// column rounds the figures of a column so that they add up to their total.
+func (m *maker) column(figures []*calc.Figure) []string { return show.Parts(figures, m.money.Minor) }
+
+// signed is an amount with a plus sign for gains.
+func (m *maker) signed(f *calc.Figure) string {
+	if v, ok := f.Value(); ok {
+		return m.money.Signed(v)
+	}
+	return show.Unknown
+}
