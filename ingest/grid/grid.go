@@ -24,7 +24,8 @@ const (
 // Cell is a cell's content. Percent tells that its format shows a percent
 // (0.08 is shown as 8 %), Time that its format shows a time of day or a
 // duration (Num is then a part of a day). Text is never interpreted here.
-// A Date whose serial number is no day of the calendar has Day day.None.
+// A Date whose serial number is no day of the calendar has Day day.None. The
+// serial numbers of a book that counts days from 1904 have Since1904.
 type Cell struct {
 	Kind    Kind
 	Raw     string
@@ -33,6 +34,8 @@ type Cell struct {
 	Percent bool
 	Time    bool
 	Formula bool
+
+	Since1904 bool
 }
 
 // Row is a row of a sheet, counted from 1. Cells[i] is in column i+1; trailing
@@ -42,6 +45,13 @@ type Row struct {
 	Hidden bool
 	Cells  []Cell
 }
+
+// Limits of a spreadsheet (Microsoft, "Excel specifications and limits").
+const (
+	maxRows    = 1_048_576
+	maxColumns = 16_384
+	maxText    = 32_767 // UTF-16 units of a cell
+)
 
 // Sheet is a sheet of a workbook, or a whole .csv file.
 type Sheet struct {
@@ -65,25 +75,25 @@ type File struct {
 	// Notes are things to know about how the file was read (the encoding of a
 	// .csv, an unusual extension), by code of their words and arguments.
 	Notes []Note
-	close func() error
 }
 
-// Note is something to know about how a file was read.
+// Note is something to know about how a file was read. Its words are
+// "file.<Key>", filled from Args.
 type Note struct {
 	Key  string
 	Args []any
 }
 
-// Close releases the file.
+// Close releases the file's memory; no sheet can be read afterwards.
 func (f *File) Close() error {
-	if f.close == nil {
-		return nil
-	}
-	return f.close()
+	f.Sheets = nil
+	return nil
 }
 
+func (f *File) note(key string, args ...any) { f.Notes = append(f.Notes, Note{key, args}) }
+
 // Fault is a file that cannot be read: Key is the code of its words
-// ("file.<Key>" and "file.<Key>.hint"), Args fill them.
+// ("file.<Key>" and "file.<Key>.hint"), Args, names and values in turn, fill them.
 type Fault struct {
 	Path string
 	Key  string
@@ -101,3 +111,5 @@ func (e *Fault) Error() string {
 
 // Unwrap is the cause.
 func (e *Fault) Unwrap() error { return e.Err }
+
+func fault(key string, err error, args ...any) *Fault { return &Fault{Key: key, Args: args, Err: err} }

@@ -1,0 +1,167 @@
+package grid
+
+import (
+	"bytes"
+	"context"
+	"crypto/sha256"
+	"errors"
+	"fmt"
+	"io"
+	"io/fs"
+	"os"
+	"path/filepath"
+	"slices"
+	"strings"
+)
+
+// maxFile bounds the file that is read into memory: a million sales rows take 60 MB.
+const maxFile = 256 << 20
+
+// Open reads a workbook (.xlsx, .xlsm, .xltx, .xltm) or a text file of values
+// (.csv, .tsv, .txt), told apart by content. Every error that concerns the
+// file is a *Fault. The file is read once; its bytes are checked before any
+// cell is given out, except for the XML of each sheet, which Sheet.Each checks
+// to its end while it reads.
+func Open(ctx context.Context, path string) (*File, error) {
+	f, err := open(ctx, path)
+	return f, at(path, err)
+}
+
+// at puts the path into a fault.
+func at(path string, err error) error {
+	var f *Fault
+	if errors.As(err, &f) && f.Path == "" {
+		f.Path = path
+	}
+	return err
+}
+
+func open(ctx context.Context, path string) (*File, error) {
+	data, err := read(ctx, path)
+	if err != nil {
+		return nil, err
+	}
+	base := filepath.Base(path)
+	sum := sha256.Sum256(data)
+	f := &File{
+		Name:  strings.TrimSuffix(base, filepath.Ext(base)),
+		Path:  path,
+		Print: fmt.Sprintf("%x-%x", sum[:2], sum[2:4]),
+	}
+	ext := strings.ToLower(filepath.Ext(base))
+	kind := sniff(data)
+	switch {
+	case kind == isZip:
+		err = f.openBook(ctx, data)
+		if err == nil && !slices.Contains(bookExtensions, ext) {
+			f.note("note-extension")
+		}
+	case kind == isText && (slices.Contains(textExtensions, ext) || ext == ""):
+		err = f.openText(data, ext)
+	case kind == isText:
+		err = fault("text-named-book", nil)
+	default:
+		err = fault(kind, nil)
+	}
+	if err != nil {
+		return nil, err
+	}
+	return f, nil
+}
+
+var (
+	bookExtensions = []string{".xlsx", ".xlsm", ".xltx", ".xltm"}
+	textExtensions = []string{".csv", ".tsv", ".tab", ".txt"}
+)
+
+// read is the file's bytes, once it is sure that it is a file that can be read
+// without waiting or harm.
+func read(ctx context.Context, path string) ([]byte, error) {
+	before, err := os.Stat(path)
+	if err != nil {
+		return nil, absent(path, err)
+	}
+	if err := usable(path, before); err != nil {
+		return nil, err
+	}
+	in, err := os.Open(path)
+	if err != nil {
+		return nil, absent(path, err)
+	}
+	defer in.Close()
+	var b bytes.Buffer
+	b.Grow(int(before.Size()) + bytes.MinRead)
+	if _, err := b.ReadFrom(io.LimitReader(&contextReader{ctx, in}, maxFile+1)); err != nil {
+		return nil, unread(ctx, err)
+	}
+	after, err := in.Stat()
+	if err != nil {
+		return nil, fault("unreadable", err)
+	}
+	if int64(b.Len()) != before.Size() || after.Size() != before.Size() || !after.ModTime().Equal(before.ModTime()) {
+		return nil, fault("changed", nil)
+	}
+	return b.Bytes(), nil
+}
+
+func unread(ctx context.Context, err error) error {
+	if ctx.Err() != nil {
+		return ctx.Err()
+	}
+	if locked(err) {
+		return fault("locked", err)
+	}
+	return fault("unreadable", err)
+}
+
+// usable refuses what is no file with content.
+func usable(path string, info fs.FileInfo) error {
+	base := filepath.Base(path)
+	switch {
+	case info.IsDir():
+		return fault("folder", nil)
+	case !info.Mode().IsRegular():
+		return fault("special", nil)
+	case strings.HasPrefix(base, "~$") || strings.HasPrefix(base, ".~lock."):
+		return fault("owner-file", nil, "book", ownedBy(base))
+	case info.Size() == 0:
+		return fault("empty", nil)
+	case info.Size() > maxFile:
+		return fault("too-big", nil, "limit", maxFile>>20)
+	}
+	return nil
+}
+
+// ownedBy is the book that a lock note stands for.
+func ownedBy(base string) string {
+	base = strings.TrimPrefix(base, "~$")
+	return strings.TrimSuffix(strings.TrimPrefix(base, ".~lock."), "#")
+}
+
+func absent(path string, err error) error {
+	switch {
+	case errors.Is(err, fs.ErrPermission):
+		return fault("no-permission", err)
+	case locked(err):
+		return fault("locked", err)
+	case !errors.Is(err, fs.ErrNotExist):
+		return fault("unreadable", err)
+	}
+	if near := neighbors(path); len(near) > 0 {
+		return fault("missing.near", err, "near", strings.Join(near, ", "))
+	}
+	return fault("missing", err)
+}
+
+// contextReader stops reading when the context ends.
+type contextReader struct {
+	ctx context.Context
+	r   io.Reader
+}
+
+func (c *contextReader) Read(p []byte) (int, error) {
+	if err := c.ctx.Err(); err != nil {
+		return 0, err
+	}
+	return c.r.Read(p)
+}
