@@ -8,6 +8,7 @@ import (
 	"pourbook/compute/calc"
 	"pourbook/compute/day"
 	"pourbook/compute/problem"
+	"pourbook/compute/sales"
 	"pourbook/compute/unitcost"
 )
 
@@ -62,8 +63,10 @@ type Result struct {
 	Problems  problem.List `json:"-"`
 	// Lines are the period's sales lines, for the workbook; LinesTotal counts
 	// them also where they are too many to be listed.
-	Lines      []Line `json:"-"`
-	LinesTotal int    `json:"-"`
+	Lines      []sales.Line `json:"-"`
+	LinesTotal int          `json:"-"`
+	// Seasons tell the seasons of the lines.
+	Seasons sales.Seasons `json:"-"`
 }
 
 // Product is a row of Products with its cost at the month in which the period
@@ -270,14 +273,4 @@ type Decision struct {
 	Subject string
 	Amount  *calc.Figure
 	Detail  map[string]*calc.Figure
-}
-
-// Line is a sales line of the period as the sums take it.
-type Line struct {
-	Sale     *book.Sale
-	Units    float64
-	Gross    float64
-	Discount float64
-	Net      float64
-	Fees     float64
 }

@@ -20,6 +20,9 @@ type Options struct {
 // ErrBook is a book that lacks what a costing rests on; the problems say what.
 var ErrBook = errors.New("the book lacks what a costing rests on")
 
+// mostLines is how many lines of sales a result lists.
+const mostLines = 20_000
+
 // run is a costing at work.
 type run struct {
 	book   *book.Book
@@ -37,7 +40,8 @@ var needed = []book.TableName{book.TMaterials, book.TRecipes, book.TJars, book.T
 // Run costs a period. Nothing dated after its end is used. On an error the
 // result holds the problems alone.
 func Run(b *book.Book, o Options) (*Result, error) {
-	res := &Result{Schema: Schema, Book: b.Name, Currency: b.Settings.Text(book.Currency).V, Source: b}
+	res := &Result{Schema: Schema, Book: b.Name, Currency: b.Settings.Text(book.Currency).V, Source: b,
+		Products: []Product{}, Channels: []Channel{}, Use: []Use{}, Stock: []Stock{}}
 	res.Problems.Join(b.Problems)
 	if err := ready(b, res); err != nil {
 		return res, err
@@ -94,7 +98,12 @@ func (r *run) all() {
 	res.Period = r.period
 	res.Basis = Basis{Use: r.engine.Basis(), CostMethod: string(r.engine.Method())}
 	r.lines = r.tally(r.ledger.Between(r.period.From, r.period.To))
-	res.LinesTotal = len(r.ledger.Between(r.period.From, r.period.To))
+	res.Lines = r.ledger.Between(r.period.From, r.period.To)
+	res.LinesTotal = len(res.Lines)
+	if res.LinesTotal > mostLines {
+		res.Lines = nil
+	}
+	res.Seasons = r.ledger.Seasons
 	r.products()
 	r.channels()
 	res.Totals = r.totals(r.lines, r.period)

@@ -127,9 +127,10 @@ func SplitUpTo(b *book.Book, l *sales.Ledger, e *unitcost.Engine, to day.Date) S
 
 // window reads the lines of the 24 months up to a day.
 func (r *run) window(to day.Date) *window {
-	s := scope{from: windowFrom(to), to: to}
+	s := scope{from: windowFrom(to), to: to, unsaid: []string{"wholesale", "no"}}
+	shops := scope{from: s.from, to: s.to, unsaid: []string{"wholesale", "yes"}}
 	w := &window{
-		run: r, scope: s, all: newGroup(s), wholesale: newGroup(s.with("channel", "wholesale")),
+		run: r, scope: s, all: newGroup(s), wholesale: newGroup(shops),
 		seasons: map[sales.Season]*group{}, jars: map[*book.Jar]*group{}, both: map[seasonJar]*group{},
 		names: map[string]*group{}, finishes: [2]tallies{{}, {}}, customers: map[int32]*customer{},
 	}

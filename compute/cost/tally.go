@@ -48,19 +48,21 @@ func (ts tallies) add(p *book.Product, x *sales.Line) {
 }
 
 // scope says which lines a tally holds, for the words and conditions of its
-// sums: its days, and further fields and values such as channel and name.
+// sums: its days, and further fields and values such as channel and name;
+// unsaid are conditions that go without words.
 type scope struct {
 	from, to day.Date
 	more     []string
+	unsaid   []string
 }
 
 func (s scope) where(more ...string) []calc.Cond {
-	return sales.Where(s.from, s.to, append(slices.Clone(s.more), more...)...)
+	return sales.Where(s.from, s.to, slices.Concat(s.unsaid, s.more, more)...)
 }
 
 // within is the scope cut to a month.
 func (s scope) within(m day.Month) scope {
-	return scope{max(s.from, m.First()), min(s.to, m.Last()), s.more}
+	return scope{max(s.from, m.First()), min(s.to, m.Last()), s.more, s.unsaid}
 }
 
 // of are the words that tell the scope's figures apart.

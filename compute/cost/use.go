@@ -21,7 +21,8 @@ type batchKey struct {
 }
 
 // use adds up the dye and fragrance that each season's units took, losses
-// included, over everything up to the period's end.
+// included, over everything up to the period's end. A product whose own use cannot
+// be computed stays out; a problem says so where its cost is missing.
 func (r *run) use() {
 	units := r.seasonUnits()
 	keys := make([]batchKey, 0, len(units))
@@ -37,7 +38,7 @@ func (r *run) use() {
 	for _, k := range keys {
 		wax := r.waxOf(k.product)
 		for _, i := range r.engine.Issued(r.engine.Of(k.product)) {
-			if i.Material.Kind != book.Dye && i.Material.Kind != book.Fragrance {
+			if i.Material.Kind != book.Dye && i.Material.Kind != book.Fragrance || !i.Grams.Known() {
 				continue
 			}
 			at := row{k.season, i.Material}
