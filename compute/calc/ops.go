@@ -135,6 +135,14 @@ func Floor(a *Figure) *Figure { return apply(opFlr, a) }
 // Ceil is the ceiling with a relative slack of 1e-9.
 func Ceil(a *Figure) *Figure { return apply(opCei, a) }
 
+// Terms are what an unnamed sum adds up; nil for any other figure.
+func (f *Figure) Terms() []*Figure {
+	if f.kind == Op && f.op == opAdd {
+		return f.args
+	}
+	return nil
+}
+
 // Fn is a function of the spreadsheet's own: Eval must equal what the formula
 // that Write gives evaluates to. Eval returns false where it has no value.
 type Fn struct {
@@ -153,6 +161,16 @@ func Call(fn Fn, args ...*Figure) *Figure {
 // Literals are written as numbers. For a figure with a cell of its own, the
 // formula is of what it is computed from.
 func (f *Figure) Formula(place func(*Figure) string) string {
+	return f.FormulaWith(func(g *Figure) string {
+		if g.kind == Op {
+			return ""
+		}
+		return place(g)
+	})
+}
+
+// FormulaWith is Formula where place may give unnamed operations an address too.
+func (f *Figure) FormulaWith(place func(*Figure) string) string {
 	if f.kind == Step && len(f.args) == 1 {
 		s, _ := write(f.args[0], place)
 		return s
@@ -162,7 +180,7 @@ func (f *Figure) Formula(place func(*Figure) string) string {
 }
 
 func write(f *Figure, place func(*Figure) string) (string, int) {
-	if f.kind != Literal && f.kind != Op {
+	if f.kind != Literal {
 		if at := place(f); at != "" {
 			return at, 10
 		}

@@ -74,6 +74,7 @@ func (l *Ledger) charge() {
 	}
 	for i := range l.Lines {
 		x := &l.Lines[i]
+		x.OrderNet = positive[x.Order]
 		c := l.Channel(x)
 		if c == nil {
 			continue
@@ -84,7 +85,7 @@ func (l *Ledger) charge() {
 		case x.Bad:
 			x.Fees = math.NaN()
 		case net > 0:
-			x.Fees = fee*net + perUnit*units + perOrder*net/positive[x.Order]
+			x.Fees = fee*net + perUnit*units + perOrder*net/x.OrderNet
 		case net < 0:
 			x.Fees = fee * net
 		case units > 0:

@@ -28,6 +28,8 @@ type Line struct {
 	Fees float64
 	// Order tells orders apart: all lines with the same channel and order id are one.
 	Order int32
+	// OrderNet is the sum of the positive net of its order's lines.
+	OrderNet float64
 	// Season is the season of the line's day.
 	Season Season
 	// Bad tells that the line's money is unknown: an amount could not be read.
@@ -131,7 +133,7 @@ func (l *Ledger) Units(p *book.Product, from, to day.Date) *calc.Figure {
 	for _, i := range l.Of(p, from, to) {
 		t.Add(&l.Lines[i])
 	}
-	return t.Figure(Units, Where(from, to, "product", p.Code.V), p.Code.V)
+	return t.Figure(Units, Where(from, to, "product", p.Code.V), p.Code.V, from.String(), to.String())
 }
 
 // UnitsPerOrder is the units of a channel's lines with positive net over its

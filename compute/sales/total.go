@@ -66,7 +66,8 @@ func (t *Total) Figure(f Field, where []calc.Cond, of ...string) *calc.Figure {
 }
 
 // Where describes rows by their days and by further fields and values in turn:
-// product (code), channel, finish, season ("2026 Winter"), customer.
+// product (code), channel, finish, jar, season ("Winter 2026", or "Winter" of
+// all years), wholesale ("yes" or "no"), customers.
 func Where(from, to day.Date, more ...string) []calc.Cond {
 	out := []calc.Cond{{Field: "from", Value: from.String()}, {Field: "to", Value: to.String()}}
 	for i := 0; i+1 < len(more); i += 2 {
