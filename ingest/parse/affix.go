@@ -24,7 +24,7 @@ type peeler struct {
 }
 
 func readNumber(t string, st Style) (mark, bool) {
-	p := peeler{s: t}
+	p := peeler{s: dashForNothing(t)}
 	for p.peel() {
 	}
 	a, unclear, ok := magnitude(p.s, st)
@@ -56,7 +56,7 @@ func (p *peeler) sign() bool {
 		p.s, p.neg = p.s[1:n-1], true
 	case p.s[0] == '-' || p.s[0] == '+':
 		p.neg, p.s = p.s[0] == '-', p.s[1:]
-	case p.s[n-1] == '-' && n > 1 && p.s[n-2] != '.' && p.s[n-2] != ',':
+	case p.s[n-1] == '-' && n > 1:
 		p.s, p.neg, p.mark.backward = p.s[:n-1], true, true
 	default:
 		return false
@@ -107,4 +107,14 @@ func magnitude(s string, st Style) (a money.Amount, unclear, ok bool) {
 	}
 	a, ok = plainDecimal(text)
 	return a, g.unclear && !st.Known, ok
+}
+
+// dashForNothing writes "12.-" and "12,-", prices without cents, as "12".
+func dashForNothing(t string) string {
+	for _, dash := range []string{".-", ",-"} {
+		if i := strings.Index(t, dash); i > 0 && isDigit(t[i-1]) {
+			return t[:i] + t[i+len(dash):]
+		}
+	}
+	return t
 }

@@ -59,15 +59,23 @@ func DateIn(c grid.Cell, order Order) Day {
 	return d
 }
 
-// firstSerial is the day that a spreadsheet of the 1900 system counts from.
-var firstSerial = day.Of(1899, 12, 30)
+// firstSerial is the day that a spreadsheet of the 1900 system counts from;
+// the other system starts in 1904.
+var (
+	firstSerial = day.Of(1899, 12, 30)
+	days1904    = int(day.Of(1904, 1, 1) - firstSerial)
+)
 
 func serial(c grid.Cell) (day.Date, Finding) {
 	n := int(c.Num)
+	if c.Since1904 {
+		n += days1904
+	}
 	if c.Num >= 20000 && c.Num < 80001 && !c.Time && !c.Percent {
 		d := firstSerial + day.Date(n)
 		return d, warn(problem.BadDate, "serial", c.Raw, "as", d.String())
 	}
+	n = int(c.Num)
 	if y, m, dom := n/10000, n/100%100, n%100; float64(n) == c.Num && y >= 2000 && y < 2100 && real(y, m, dom) {
 		d := day.Of(y, m, dom)
 		return d, warn(problem.BadDate, "digits", c.Raw, "as", d.String())

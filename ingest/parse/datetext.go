@@ -67,9 +67,9 @@ func dropTime(s string) string {
 	return s
 }
 
-// dateWords are the runs of digits and of letters; month names stand as
-// negative numbers. named is the number of the month, 0 for none, -1 when a
-// word is none of a date's.
+// dateWords are the numbers of a date's text, "month" where its name stands,
+// and "?" for what has no place in a date. named is the number of the month, 0
+// where no name stands.
 func dateWords(s string) (words []string, named int) {
 	for run := range strings.FieldsFuncSeq(s, func(r rune) bool { return strings.ContainsRune(" ,/-.", r) }) {
 		digits := strings.TrimRightFunc(run, unicode.IsLetter)
@@ -127,7 +127,7 @@ func namedDate(words []string, month int) (dateParts, bool) {
 		p.year, p.day = n[0], n[1]
 	case len(n) == 2 && size[0] <= 2 && size[1] == 4:
 		p.day, p.year = n[0], n[1]
-	case len(n) == 2 && size[0] <= 2 && size[1] == 2 && words[0] != "month" || len(n) == 2 && size[1] == 2 && size[0] <= 2:
+	case len(n) == 2 && size[0] <= 2 && size[1] == 2:
 		p.day, p.year, p.shortYear = n[0], n[1], true
 	default:
 		return dateParts{}, false

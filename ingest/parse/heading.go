@@ -22,7 +22,7 @@ func SplitHeading(s string) Heading {
 		}
 		return Heading{Name: name, Note: inner}
 	}
-	for i := range len(t) {
+	for i := max(0, len(t)-longestUnit); i < len(t); i++ {
 		if t[i] != ' ' && t[i] != ',' && t[i] != '-' {
 			continue
 		}
@@ -37,6 +37,9 @@ func SplitHeading(s string) Heading {
 	}
 	return Heading{Name: t}
 }
+
+// longestUnit is more than a unit at the end of a heading can measure.
+const longestUnit = 24
 
 func cutBrackets(t string) (name, inner string, ok bool) {
 	for _, b := range []string{"()", "[]"} {

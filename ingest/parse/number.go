@@ -22,7 +22,8 @@ type Result struct {
 	Blank bool   // nothing was typed
 	// Currency is the symbol or code that stood with the number, "" for none.
 	Currency string
-	// Percent tells that a percent sign or a percent format stood with it.
+	// Percent tells that a percent sign (V is 8 for "8 %") or a percent format
+	// (V is 0.08) stood with it; PercentIn makes both a fraction.
 	Percent bool
 	Finding Finding
 }
@@ -103,8 +104,27 @@ func NumberIn(c grid.Cell, st Style, also ...string) Result {
 		r = Number(dropWord(c.Raw, also), st)
 		r.Raw = strings.TrimSpace(c.Raw)
 	}
-	if r.OK() && r.Percent {
+	switch {
+	case r.OK() && r.Percent:
 		r.Finding = bad(problem.BadNumber, "percent", shown(c, r))
+	case r.OK() && r.Currency != "":
+		r.Finding = bad(problem.BadNumber, "money", r.Raw)
+	}
+	return r
+}
+
+// MoneyIn reads a cell that holds an amount of money. A currency other than
+// the book's (a code such as "USD") is an error, never converted.
+func MoneyIn(c grid.Cell, st Style, currency string) Result {
+	r, done := numberKind(c)
+	if !done {
+		r = Number(c.Raw, st)
+	}
+	switch {
+	case r.OK() && r.Percent:
+		r.Finding = bad(problem.BadNumber, "percent", shown(c, r))
+	case r.OK() && !SameCurrency(r.Currency, currency):
+		r.Finding = bad(problem.BadNumber, "currency", r.Raw, "found", r.Currency, "currency", strings.ToUpper(currency))
 	}
 	return r
 }
@@ -158,11 +178,26 @@ func dropWord(s string, also []string) string {
 }
 
 // lookalikes are letters that are typed for digits.
-var lookalikes = strings.NewReplacer("O", "0", "o", "0", "l", "1", "I", "1")
+var lookalikes = map[byte]byte{'O': '0', 'o': '0', 'l': '1', 'I': '1'}
+
+// digitsFor puts digits for the letters that stand where a digit should: next
+// to a digit or separator, and not at the start of a word.
+func digitsFor(t string) string {
+	b := []byte(t)
+	inNumber := func(i int) bool { return i >= 0 && i < len(b) && (isDigit(b[i]) || b[i] == '.' || b[i] == ',') }
+	for i, c := range b {
+		digit, ok := lookalikes[c]
+		word := i+1 < len(b) && letter(b[i+1]) && lookalikes[b[i+1]] == 0
+		if ok && !word && (inNumber(i-1) || i == 0 && inNumber(i+1)) {
+			b[i] = digit
+		}
+	}
+	return string(b)
+}
 
 func notNumber(s, t string, st Style) Finding {
 	if strings.ContainsAny(t, "0123456789") {
-		meant := lookalikes.Replace(t)
+		meant := digitsFor(t)
 		if _, ok := readNumber(meant, st); ok && meant != t {
 			return bad(problem.BadNumber, "letter", s, "meant", meant)
 		}
@@ -188,7 +223,7 @@ func exponent(s string, st Style) (money.Amount, bool) {
 	}
 	g := group(s[:i])
 	e, err := strconv.Atoi(s[i+1:])
-	if !g.ok || err != nil || e < -12 || e > 12 || strings.ContainsAny(s[:i], " '") {
+	if !g.ok || g.unclear || err != nil || e < -12 || e > 12 || strings.ContainsAny(s[:i], " '") {
 		return money.Amount{}, false
 	}
 	a, err := money.Parse(g.plain + "e" + strconv.Itoa(e))

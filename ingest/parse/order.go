@@ -17,6 +17,11 @@ const (
 // written: a day above 12 shows it. The zero value is ready.
 type DateEvidence struct {
 	dayFirst, monthFirst bool // some cell shows it
+	// Of texts with a year of two digits: the first and last numbers met, and
+	// whether others were met too.
+	short                   bool
+	first, last             int
+	firstVaries, lastVaries bool
 }
 
 // Look takes in a cell.
@@ -34,16 +39,31 @@ func (e *DateEvidence) Look(c grid.Cell) {
 		year = 2000
 	case p.shortYear:
 		year = century(p.year)
+		e.lookShort(p)
 	}
 	day, month := realMD(year, p.b, p.a), realMD(year, p.a, p.b)
 	e.dayFirst = e.dayFirst || day && !month
 	e.monthFirst = e.monthFirst || month && !day
 }
 
+func (e *DateEvidence) lookShort(p dateParts) {
+	if !e.short {
+		e.short, e.first, e.last = true, p.a, p.year
+	}
+	e.firstVaries = e.firstVaries || p.a != e.first
+	e.lastVaries = e.lastVaries || p.year != e.last
+}
+
+// yearFirst reports a column such as 26/10/05, 26/10/17: what stands still is
+// the year, though it could be read as a day.
+func (e *DateEvidence) yearFirst() bool {
+	return e.short && e.first > 12 && !e.firstVaries && e.lastVaries
+}
+
 // Order is what the column shows.
 func (e *DateEvidence) Order() Order {
 	switch {
-	case e.dayFirst && e.monthFirst:
+	case e.dayFirst && e.monthFirst, e.yearFirst():
 		return Mixed
 	case e.dayFirst:
 		return DayFirst

@@ -38,7 +38,8 @@ func perHundred(a money.Amount) money.Amount { return a.Mul(hundred) }
 func PercentIn(c grid.Cell, st Style, rule PercentRule) Result {
 	r, done := numberKind(c)
 	if !done {
-		r = Number(c.Raw, st)
+		r = Number(percentWord(c.Raw), st)
+		r.Raw = strings.TrimSpace(c.Raw)
 	}
 	if !r.OK() {
 		return r
@@ -57,6 +58,17 @@ func PercentIn(c grid.Cell, st Style, rule PercentRule) Result {
 	}
 	r.V = r.A.Float64()
 	return r
+}
+
+// percentWord writes "8 percent" and "8 pct" as "8 %".
+func percentWord(s string) string {
+	t := strings.TrimSpace(clean(s))
+	for _, word := range []string{"percent", "pct", "pct."} {
+		if i := len(t) - len(word); i > 0 && strings.EqualFold(t[i:], word) {
+			return t[:i] + "%"
+		}
+	}
+	return s
 }
 
 // PerHundred is a fraction from PercentIn counted per hundred: 8 for 0.08.

@@ -158,22 +158,20 @@ func digitsOnly(s string) bool {
 
 // readSize reads one or more numbers with their units.
 func readSize(raw, t string, st Style) Quantity {
-	q := Quantity{Result: Result{Raw: strings.TrimSpace(raw)}}
-	neg := false
-	if inner, ok := strings.CutPrefix(t, "("); ok && strings.HasSuffix(inner, ")") {
-		t, neg = strings.TrimSuffix(inner, ")"), true
+	inner, open := strings.CutPrefix(t, "(")
+	inner, neg := strings.CutSuffix(inner, ")")
+	if neg = neg && open; !neg {
+		inner = t
 	}
-	number, rest := cutNumber(t)
-	if rest == "" {
-		q.Result = Number(raw, st)
-		return q
+	number, rest := cutNumber(inner)
+	if rest == "" || number == "" {
+		number, rest = t, ""
 	}
-	if number == "" {
-		q.Finding = notNumber(raw, t, st)
-		return q
-	}
-	q.Result = Number(number, st)
+	q := Quantity{Result: Number(number, st)}
 	q.Raw = strings.TrimSpace(raw)
+	if rest == "" {
+		return q
+	}
 	if q.Finding.Bad() {
 		q.Finding = bad(problem.BadNumber, "", raw)
 		return q
@@ -227,7 +225,7 @@ func (q *Quantity) add(raw, more string, st Style) bool {
 
 func unknownOrLetter(raw, name string, st Style) Finding {
 	if strings.ContainsRune("OolI", rune(name[0])) && strings.ContainsAny(raw, "0123456789") {
-		meant := lookalikes.Replace(tidy(raw))
+		meant := digitsFor(tidy(raw))
 		if q := readUnit(meant, st); q.OK() && !q.Bare() {
 			return bad(problem.BadNumber, "letter", raw, "meant", meant)
 		}

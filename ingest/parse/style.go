@@ -3,6 +3,8 @@ package parse
 import (
 	"slices"
 	"strings"
+
+	"pourbook/ingest/grid"
 )
 
 // Style is how the numbers of a column are written. Decimal is the decimal
@@ -36,7 +38,14 @@ func Custom(currency string) Style {
 // The zero value is ready.
 type Evidence struct{ point, comma bool }
 
-// Look takes in the text of a cell. Cells that are numbers show nothing.
+// LookIn takes in a cell. Cells that are numbers show nothing.
+func (e *Evidence) LookIn(c grid.Cell) {
+	if c.Kind == grid.Text {
+		e.Look(c.Raw)
+	}
+}
+
+// Look takes in the text of a cell.
 func (e *Evidence) Look(s string) {
 	s = tidy(s)
 	for start := 0; start < len(s); {
