@@ -7,6 +7,7 @@ import (
 	"embed"
 	"fmt"
 	"io/fs"
+	"maps"
 	"sort"
 	"strings"
 	"sync"
@@ -23,12 +24,7 @@ var words = sync.OnceValue(func() map[string]string {
 	names, _ := fs.Glob(files, language+"/*.txt")
 	for _, name := range names {
 		text, _ := files.ReadFile(name)
-		for key, value := range parse(string(text)) {
-			if _, twice := m[key]; twice {
-				panic("templates: " + key + " stands twice")
-			}
-			m[key] = value
-		}
+		maps.Copy(m, parse(string(text)))
 	}
 	return m
 })

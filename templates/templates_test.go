@@ -1,6 +1,7 @@
 package templates
 
 import (
+	"io/fs"
 	"testing"
 
 	"github.com/google/go-cmp/cmp"
@@ -28,5 +29,25 @@ func TestParse(t *testing.T) {
 func TestTextWithoutWordsIsSeen(t *testing.T) {
 	if got := Text("no.such.key"); got != "[no.such.key]" {
 		t.Errorf("Text = %q", got)
+	}
+}
+
+func TestNoKeyStandsTwice(t *testing.T) {
+	names, err := fs.Glob(files, language+"/*.txt")
+	if err != nil || len(names) == 0 {
+		t.Fatal(names, err)
+	}
+	from := map[string]string{}
+	for _, name := range names {
+		text, err := files.ReadFile(name)
+		if err != nil {
+			t.Fatal(err)
+		}
+		for key := range parse(string(text)) {
+			if other, twice := from[key]; twice {
+				t.Errorf("%s stands in %s and %s", key, other, name)
+			}
+			from[key] = name
+		}
 	}
 }

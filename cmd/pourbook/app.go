@@ -11,6 +11,7 @@ import (
 
 	"github.com/urfave/cli/v2"
 
+	"pourbook/ingest"
 	"pourbook/templates"
 )
 
@@ -66,7 +67,7 @@ func newApp(std streams) *cli.App {
 		OnUsageError:              usageError,
 		Action:                    noCommand,
 		Commands: []*cli.Command{
-			demoCommand(std), checkCommand(std), fitCommand(std), costCommand(std), planCommand(std), priceCommand(std), whyCommand(std),
+			demoCommand(std), checkCommand(std), costCommand(std), planCommand(std), priceCommand(std), whyCommand(std),
 		},
 	}
 }
@@ -97,7 +98,7 @@ func usageError(_ *cli.Context, err error, _ bool) error { return usage{err} }
 func noCommand(c *cli.Context) error {
 	if c.Args().Present() {
 		name := c.Args().First()
-		near := nearest(name, commandNames(c.App))
+		near := ingest.Nearest(name, commandNames(c.App))
 		if near == "" {
 			return usagef("cli.no-command", "name", name)
 		}

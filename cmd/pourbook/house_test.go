@@ -25,7 +25,7 @@ var rules = []rule{
 	{"ingest/grid", []string{"compute/cell", "compute/day"}, []string{"github.com/xuri/excelize/v2", "golang.org/x/text", "github.com/klauspost/compress"}},
 	{"ingest", []string{
 		"ingest", "compute/book", "compute/cell", "compute/money", "compute/unit", "compute/day", "compute/problem", "templates",
-	}, []string{"github.com/goccy/go-yaml", "golang.org/x/text"}},
+	}, []string{"github.com/goccy/go-yaml", "github.com/xrash/smetrics", "golang.org/x/text"}},
 	{"compute/money", nil, []string{"github.com/shopspring/decimal"}},
 	{"compute", []string{"compute"}, []string{"gonum.org/v1/gonum"}},
 	{"report/pdf", []string{"compute", "report", "templates"}, []string{

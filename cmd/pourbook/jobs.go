@@ -70,7 +70,7 @@ func (j *job) cost(period cost.Period) error {
 
 func planCommand(std streams) *cli.Command {
 	flags := append([]cli.Flag{list("market"), str("by"), list("units"), str("start"), str("minutes"), list("skip"),
-		list("what-if"), str("first-batch")}, documentFlags()...)
+		str("first-batch")}, documentFlags()...)
 	return command("plan", flags, func(c *cli.Context) error {
 		j, err := open(c, std, 1)
 		if err != nil {
@@ -165,7 +165,7 @@ func (j *job) plan(opts plan.Options) error {
 
 func priceCommand(std streams) *cli.Command {
 	flags := append([]cli.Flag{str("jar"), str("fill"), str("capacity"), str("filled"), list("part"), list("recipe"),
-		str("margin"), list("channel"), yes("all"), str("compare")}, documentFlags()...)
+		str("margin"), list("channel")}, documentFlags()...)
 	return command("price", flags, func(c *cli.Context) error {
 		j, err := open(c, std, 1)
 		if err != nil {

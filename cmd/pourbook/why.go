@@ -7,6 +7,7 @@ import (
 
 	"pourbook/compute/cell"
 	"pourbook/compute/cost"
+	"pourbook/ingest"
 	"pourbook/report"
 )
 
@@ -51,7 +52,7 @@ func findProduct(res *cost.Result, name string) (*cost.Product, error) {
 			names = append(names, by(p))
 		}
 	}
-	if near := nearest(name, names); near != "" {
+	if near := ingest.Nearest(name, names); near != "" {
 		return nil, usagef("cli.no-product.near", "name", name, "near", near)
 	}
 	return nil, usagef("cli.no-product", "name", name)
