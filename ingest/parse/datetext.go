@@ -3,6 +3,7 @@ package parse
 import (
 	"strconv"
 	"strings"
+	"sync"
 	"unicode"
 
 	"pourbook/templates"
@@ -88,8 +89,13 @@ func dateWords(s string) (words []string, named int) {
 	return words, named
 }
 
+var (
+	months   = sync.OnceValue(func() []string { return templates.List("parse.months") })
+	weekdays = sync.OnceValue(func() []string { return templates.List("parse.weekdays") })
+)
+
 func monthNumber(s string) int {
-	for i, full := range templates.List("parse.months") {
+	for i, full := range months() {
 		if s == full || len(s) >= 3 && len(s) <= 4 && strings.HasPrefix(full, s) {
 			return i + 1
 		}
@@ -98,7 +104,10 @@ func monthNumber(s string) int {
 }
 
 func isDayWord(s string) bool {
-	for _, full := range append(templates.List("parse.weekdays"), "of", "the") {
+	if s == "of" || s == "the" {
+		return true
+	}
+	for _, full := range weekdays() {
 		if s == full || len(s) >= 3 && len(s) <= 5 && strings.HasPrefix(full, s) {
 			return true
 		}

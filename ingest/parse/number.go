@@ -5,6 +5,7 @@ import (
 	"slices"
 	"strconv"
 	"strings"
+	"sync"
 
 	"pourbook/compute/cell"
 	"pourbook/compute/money"
@@ -62,6 +63,8 @@ func (r Result) state() cell.State {
 	return cell.Typed
 }
 
+var placeholders = sync.OnceValue(func() []string { return templates.List("parse.placeholders") })
+
 // tooLarge bounds what is taken for a number: beyond it a float64 no longer
 // holds every cent.
 const tooLarge = 1e13
@@ -75,7 +78,7 @@ func Number(s string, st Style) Result {
 		r.Blank = true
 		return r
 	}
-	if slices.Contains(templates.List("parse.placeholders"), strings.ToLower(t)) {
+	if slices.Contains(placeholders(), strings.ToLower(t)) {
 		r.Finding = bad(problem.BadNumber, "placeholder", s)
 		return r
 	}

@@ -3,6 +3,7 @@ package parse
 import (
 	"slices"
 	"strings"
+	"sync"
 
 	"pourbook/compute/cell"
 	"pourbook/compute/problem"
@@ -33,6 +34,11 @@ func (a Answer) Bool(at cell.Ref) cell.Bool {
 	return c
 }
 
+var (
+	yesWords = sync.OnceValue(func() []string { return templates.List("parse.yes") })
+	noWords  = sync.OnceValue(func() []string { return templates.List("parse.no") })
+)
+
 // YesNo reads yes, y, true, 1, x and no, n, false, 0.
 func YesNo(c grid.Cell) Answer {
 	a := Answer{Raw: strings.TrimSpace(c.Raw)}
@@ -43,9 +49,9 @@ func YesNo(c grid.Cell) Answer {
 		a.Finding = f
 	case word == "":
 		a.Blank = true
-	case slices.Contains(templates.List("parse.yes"), word):
+	case slices.Contains(yesWords(), word):
 		a.V = true
-	case !slices.Contains(templates.List("parse.no"), word):
+	case !slices.Contains(noWords(), word):
 		a.Finding = bad(problem.BadNumber, "yes-no", c.Raw)
 	}
 	return a

@@ -1,0 +1,206 @@
+package grid
+
+import (
+	"archive/zip"
+	"bytes"
+	"encoding/binary"
+	"fmt"
+	"hash/crc32"
+	"os"
+	"path/filepath"
+	"strings"
+	"testing"
+
+	"pgregory.net/rapid"
+)
+
+func TestWholeBookIsRead(t *testing.T) {
+	for _, method := range []uint16{zip.Store, zip.Deflate} {
+		f := mustOpen(t, file(t, "book.xlsx", whole().zip(t, method)))
+		if got := strings.Join(dump(t, f), "\n"); got != wholeDump {
+			t.Errorf("method %d:\n%s", method, got)
+		}
+	}
+}
+
+func TestDamagedBooksAreFaults(t *testing.T) {
+	sheet := func(text string) parts { return whole().set(sheetPartOne, text) }
+	data := func(text string, after ...string) parts { return sheet(rows(text, after...)) }
+	for name, c := range map[string]struct {
+		book parts
+		key  string
+	}{
+		"XML cut in half":           {sheet(rows(twoRows)[:200]), "not-xml"},
+		"a bare &":                  {data(`<row r="1"><c r="A1" t="str"><v>a & b</v></c></row>`), "not-xml"},
+		"tags crossed":              {data(`<row r="1"><c r="A1"><v>1</c></v></row>`), "not-xml"},
+		"two documents":             {sheet(rows(twoRows) + rows("")), "not-xml"},
+		"text behind":               {sheet(rows(twoRows) + "x"), "not-xml"},
+		"an empty part":             {sheet(""), "not-xml"},
+		"invalid UTF-8":             {data("<row r=\"1\"><c r=\"A1\" t=\"str\"><v>\xff</v></c></row>"), "not-xml"},
+		"a control character":       {data("<row r=\"1\"><c r=\"A1\" t=\"str\"><v>\x01</v></c></row>"), "not-xml"},
+		"an attribute twice":        {data(`<row r="1"><c r="A1" r="B1"><v>1</v></c></row>`), "not-xml"},
+		"elements 300 deep":         {data(strings.Repeat("<a>", 300) + strings.Repeat("</a>", 300)), "not-xml"},
+		"an unknown encoding":       {sheet(strings.Replace(rows(twoRows), `version="1.0"`, `version="1.0" encoding="EBCDIC"`, 1)), "not-xml"},
+		"a document type":           {sheet(strings.Replace(rows(twoRows), `?>`, `?><!DOCTYPE a [<!ENTITY b "c">]>`, 1)), "doctype"},
+		"a document type of a book": {whole().replace(bookPart, "<workbook", `<!DOCTYPE a><workbook`), "doctype"},
+		"another root":              {sheet(`<chart/>`), "part-damaged"},
+
+		"rows out of order":       {data(`<row r="2"/><row r="1"/>`), "row-order"},
+		"a row twice":             {data(`<row r="1"/><row r="1"/>`), "row-order"},
+		"row 0":                   {data(`<row r="0"/>`), "row-order"},
+		"a row below the last":    {data(`<row r="1048577"><c r="A1048577"><v>1</v></c></row>`), "row-order"},
+		"cells out of order":      {data(`<row r="1"><c r="C1"><v>1</v></c><c r="A1"><v>2</v></c></row>`), "cell-order"},
+		"a cell twice":            {data(`<row r="1"><c r="A1"><v>1</v></c><c r="A1"><v>2</v></c></row>`), "cell-order"},
+		"a cell of another row":   {data(`<row r="1"><c r="A5"><v>1</v></c></row>`), "cell-order"},
+		"a cell in small letters": {data(`<row r="1"><c r="a1"><v>1</v></c></row>`), "cell-order"},
+		"a cell without a row":    {data(`<row r="1"><c r="A"><v>1</v></c></row>`), "cell-order"},
+		"a cell right of XFD":     {data(`<row r="1"><c r="XFE1"><v>1</v></c></row>`), "too-wide"},
+		"an unknown kind of cell": {data(`<row r="1"><c r="A1" t="q"><v>1</v></c></row>`), "bad-cell"},
+		"a style that is not":     {data(`<row r="1"><c r="A1" s="3"><v>1</v></c></row>`), "bad-style"},
+		"a style that is a word":  {data(`<row r="1"><c r="A1" s="x"><v>1</v></c></row>`), "bad-style"},
+		"a text too long":         {data(`<row r="1"><c r="A1" t="str"><v>` + strings.Repeat("é", 32_768) + `</v></c></row>`), "text-too-long"},
+		"merged cells of nothing": {data(twoRows, `<mergeCells><mergeCell ref="B2:A1"/></mergeCells>`), "bad-merge"},
+		"merged cells too early":  {sheet(strings.Replace(rows(twoRows), "<sheetData>", `<mergeCells><mergeCell ref="A1:B1"/></mergeCells><sheetData>`, 1)), "bad-merge"},
+
+		"a text beyond the list":   {whole().replace(sheetPartOne, "<v>1</v>", "<v>2</v>"), "bad-string"},
+		"a text of no number":      {whole().replace(sheetPartOne, "<v>1</v>", "<v>one</v>"), "bad-string"},
+		"texts cut off":            {whole().replace(stringsPart, "<t>Oak</t></si></sst>", "<t>Oak"), "not-xml"},
+		"texts lost":               {whole().without(stringsPart), "part-missing"},
+		"texts lost with the link": {whole().without(stringsPart).replace(bookRelsPart, "/sharedStrings", "/other"), "no-strings"},
+		"formats lost":             {whole().without(stylesPart), "part-missing"},
+		"formats damaged":          {whole().replace(stylesPart, `numFmtId="14"`, `numFmtId="x"`), "part-damaged"},
+		"a sheet lost":             {whole().without(sheetPartOne), "sheet-missing"},
+		"a sheet without a link":   {whole().replace(bookRelsPart, `Id="r1"`, `Id="r9"`), "sheet-missing"},
+		"links lost":               {whole().without(bookRelsPart), "sheet-missing"},
+		"a link twice":             {whole().replace(bookRelsPart, `Id="r2"`, `Id="r1"`), "part-damaged"},
+		"a sheet name twice": {whole().replace(bookPart, "</sheets>", `<sheet name=" SALES" sheetId="2" r:id="r1"/></sheets>`),
+			"sheet-twice"},
+		"no sheets":             {whole().replace(bookPart, `<sheet name="Sales" sheetId="1" r:id="r1"/>`, ""), "no-sheets"},
+		"a book without a book": {whole().without(bookPart), "part-missing"},
+		"no links at all":       {whole().without(relsPart), "no-book"},
+		"a part twice":          {append(whole(), part{"XL\\worksheets\\Sheet1.xml", rows("")}), "part-twice"},
+		"a text document": {parts{{relsPart, strings.Replace(whole()[0].text, "xl/workbook.xml", "word/document.xml", 1)},
+			{"word/document.xml", "<document/>"}}, "no-book"},
+	} {
+		if got := keyOf(t, file(t, "book.xlsx", c.book.zip(t, zip.Deflate))); got != c.key {
+			t.Errorf("%s: fault %q, want %q", name, got, c.key)
+		}
+	}
+}
+
+// raw adds a part whose header says what the test wants.
+func raw(t *testing.T, h zip.FileHeader, data []byte) []byte {
+	t.Helper()
+	var b bytes.Buffer
+	z := zip.NewWriter(&b)
+	for _, x := range whole().without(sheetPartOne) {
+		w, err := z.Create(x.name)
+		if err != nil {
+			t.Fatal(err)
+		}
+		w.Write([]byte(x.text))
+	}
+	h.Name = sheetPartOne
+	w, err := z.CreateRaw(&h)
+	if err != nil {
+		t.Fatal(err)
+	}
+	w.Write(data)
+	if err := z.Close(); err != nil {
+		t.Fatal(err)
+	}
+	return b.Bytes()
+}
+
+func TestDamagedPackagesAreFaults(t *testing.T) {
+	text := []byte(rows(twoRows))
+	n, sum := uint64(len(text)), crc32.ChecksumIEEE(text)
+	good := whole().zip(t, zip.Deflate)
+	many := whole()
+	for i := range maxParts {
+		many = append(many, part{fmt.Sprint("x", i), ""})
+	}
+	for name, c := range map[string]struct {
+		data []byte
+		key  string
+	}{
+		"whole":                    {raw(t, zip.FileHeader{CRC32: sum, CompressedSize64: n, UncompressedSize64: n}, text), ""},
+		"a wrong checksum":         {raw(t, zip.FileHeader{CRC32: sum + 1, CompressedSize64: n, UncompressedSize64: n}, text), "part-damaged"},
+		"a checksum of zero":       {raw(t, zip.FileHeader{CompressedSize64: n, UncompressedSize64: n}, text), "part-damaged"},
+		"a size too small":         {raw(t, zip.FileHeader{CRC32: sum, CompressedSize64: n, UncompressedSize64: n - 9}, text), "part-damaged"},
+		"a size too large":         {raw(t, zip.FileHeader{CRC32: sum, CompressedSize64: n, UncompressedSize64: n + 9}, text), "part-damaged"},
+		"a claim of a gibibyte":    {raw(t, zip.FileHeader{CRC32: sum, CompressedSize64: n, UncompressedSize64: 1 << 30}, text), "bomb"},
+		"a claim of four":          {raw(t, zip.FileHeader{CRC32: sum, CompressedSize64: n, UncompressedSize64: 4 << 30}, text), "too-much"},
+		"an unknown way to pack":   {raw(t, zip.FileHeader{Method: 12, CRC32: sum, CompressedSize64: n, UncompressedSize64: n}, text), "part-damaged"},
+		"an encrypted part":        {raw(t, zip.FileHeader{Flags: 1, CRC32: sum, CompressedSize64: n, UncompressedSize64: n}, text), "encrypted"},
+		"no deflated data":         {raw(t, zip.FileHeader{Method: zip.Deflate, CRC32: sum, CompressedSize64: n, UncompressedSize64: n}, text), "part-damaged"},
+		"a bomb of spaces":         {whole().set("xl/media/x.xml", strings.Repeat(" ", 20<<20)).zip(t, zip.Deflate), "bomb"},
+		"too many parts":           {many.zip(t, zip.Store), "too-many-parts"},
+		"the end missing":          {good[:len(good)-30], "truncated"},
+		"half of the file missing": {good[:len(good)/2], "truncated"},
+	} {
+		if got := keyOf(t, file(t, "book.xlsx", c.data)); got != c.key {
+			t.Errorf("%s: fault %q, want %q", name, got, c.key)
+		}
+	}
+}
+
+func TestVeryWideSheetIsRefusedSoon(t *testing.T) {
+	var b strings.Builder
+	for i := range 4_000 {
+		fmt.Fprintf(&b, `<row r="%d"><c r="XFD%d"><v>1</v></c></row>`, i+1, i+1)
+	}
+	if got := keyOf(t, file(t, "book.xlsx", whole().set(sheetPartOne, rows(b.String())).zip(t, zip.Deflate))); got != "too-wide" {
+		t.Errorf("fault %q", got)
+	}
+}
+
+// A byte that changed on the way is a fault, or changes no cell.
+func TestNoChangedByteChangesACell(t *testing.T) {
+	good, err := os.ReadFile(filepath.Join("..", "..", "testdata", "grid", "libreoffice.xlsx"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	path := file(t, "book.xlsx", good)
+	want := strings.Join(dump(t, mustOpen(t, path)), "\n")
+	rapid.Check(t, func(r *rapid.T) {
+		b := bytes.Clone(good)
+		i := rapid.IntRange(0, len(b)-1).Draw(r, "byte")
+		b[i] ^= byte(rapid.IntRange(1, 255).Draw(r, "change"))
+		if err := os.WriteFile(path, b, 0o600); err != nil {
+			r.Fatal(err)
+		}
+		if readAll(path) != nil {
+			return
+		}
+		if got := strings.Join(dump(t, mustOpen(t, path)), "\n"); got != want {
+			r.Fatalf("byte %d changed:\n%s", i, got)
+		}
+	})
+}
+
+// A book that was cut off anywhere is a fault.
+func TestNoCutBookIsRead(t *testing.T) {
+	good := whole().zip(t, zip.Deflate)
+	path := file(t, "book.xlsx", good)
+	for n := 1; n < len(good); n += 7 {
+		if err := os.WriteFile(path, good[:n], 0o600); err != nil {
+			t.Fatal(err)
+		}
+		if readAll(path) == nil {
+			t.Errorf("the first %d of %d bytes were read as a book", n, len(good))
+		}
+	}
+}
+
+// The checks hold where an archive says in its directory something else than
+// in front of the part.
+func TestLocalHeaderIsNotTrusted(t *testing.T) {
+	good := whole().zip(t, zip.Store)
+	i := bytes.Index(good, []byte(sheetPartOne))
+	b := bytes.Clone(good)
+	binary.LittleEndian.PutUint32(b[i-8:], 1)
+	if got := keyOf(t, file(t, "book.xlsx", b)); got != "" {
+		t.Errorf("fault %q", got)
+	}
+}
