@@ -3,13 +3,145 @@
 package check
 
 import (
+	"math"
+	"strings"
+
 	"pourbook/compute/book"
+	"pourbook/compute/cell"
 	"pourbook/compute/day"
 	"pourbook/compute/problem"
+	"pourbook/compute/unit"
+	"pourbook/compute/unitcost"
 )
 
-// Domain is what looks wrong for a candle.
-func Domain(b *book.Book, _ day.Date) problem.List {
-	var l problem.List
-	return l
+// Domain is what looks wrong for a candle, from rows dated up to today.
+func Domain(b *book.Book, today day.Date) problem.List {
+	c := &checker{book: b, engine: unitcost.New(b, nil, today), today: today}
+	for _, m := range b.Materials {
+		c.material(m)
+	}
+	for _, r := range b.Recipes {
+		c.recipe(r)
+	}
+	for _, p := range b.Products {
+		c.product(p)
+	}
+	c.found.Join(c.engine.Problems)
+	return c.found
+}
+
+type checker struct {
+	book   *book.Book
+	engine *unitcost.Engine
+	today  day.Date
+	found  problem.List
+}
+
+func (c *checker) warn(code problem.Code, at cell.Ref, args ...any) {
+	c.found.Add(problem.Problem{Severity: problem.Warning, Code: code, At: at, Args: args})
+}
+
+// strangers are words in the names of colorants that do not belong in candles
+// (common practice, no source).
+var strangers = []string{"crayon", "food color", "food dye", "soap color", "soap dye", "mica", "acrylic"}
+
+func (c *checker) material(m *book.Material) {
+	name := strings.ReplaceAll(cell.Fold(m.Name.V), "colour", "color")
+	stranger := m.Base.V == "water"
+	for _, w := range strangers {
+		stranger = stranger || (m.Kind == book.Dye || m.Kind == book.Additive) && strings.Contains(name, w)
+	}
+	if stranger && m.Kind.Melted() {
+		c.warn(problem.NotOilSoluble, m.Name.At, "material", m.Name.V)
+	}
+}
+
+func (c *checker) recipe(r *book.Recipe) {
+	finish := book.Natural
+	if r.HasDye() {
+		finish = book.Colored
+	}
+	var waxes, scents, dyes []unitcost.Ingredient
+	var additive *book.Material
+	wax := 0.0
+	for _, i := range c.engine.Ingredients(r, finish) {
+		switch i.Material.Kind {
+		case book.Wax:
+			waxes, wax = append(waxes, i), wax+i.Share.Or(0)
+		case book.Fragrance:
+			scents = append(scents, i)
+		case book.Dye:
+			dyes = append(dyes, i)
+		case book.Additive:
+			additive = i.Material
+		}
+	}
+	if wax <= 0 {
+		return
+	}
+	c.load(r, waxes, scents, wax)
+	c.drops(r, dyes, wax)
+	for _, w := range waxes {
+		if additive != nil && w.Material.ContainsAdditive.V {
+			c.warn(problem.DoubleAdditive, r.Name.At, "recipe", r.Name.V, "additive", additive.Name.V, "wax", w.Material.Name.V)
+		}
+	}
+}
+
+// load holds the fragrance against what the waxes and the fragrances take.
+func (c *checker) load(r *book.Recipe, waxes, scents []unitcost.Ingredient, wax float64) {
+	all := 0.0
+	for _, s := range scents {
+		own := s.Share.Or(0) / wax
+		all += own
+		c.overLoad(r, s.Material, own)
+	}
+	for _, w := range waxes {
+		c.overLoad(r, w.Material, all)
+	}
+}
+
+func (c *checker) overLoad(r *book.Recipe, m *book.Material, load float64) {
+	if m.MaxLoad.OK() && load > m.MaxLoad.V*(1+1e-9) {
+		c.warn(problem.OverMaxLoad, r.Name.At, "recipe", r.Name.V, "material", m.Name.V, "load", tenths(load*100), "most", tenths(m.MaxLoad.V*100))
+	}
+}
+
+// drops holds the drops of dye per pound of wax against the limit.
+func (c *checker) drops(r *book.Recipe, dyes []unitcost.Ingredient, wax float64) {
+	perPound := 0.0
+	for _, d := range dyes {
+		perPound += d.DropShare.Or(0) / wax * unit.GramsPerPound
+	}
+	if limit := c.engine.Setting(book.DropLimit).Or(math.Inf(1)); perPound > limit*(1+1e-9) {
+		c.warn(problem.OverDropLimit, r.Name.At, "recipe", r.Name.V, "drops", tenths(perPound), "most", tenths(limit))
+	}
+}
+
+func tenths(v float64) float64 { return math.Round(v*10) / 10 }
+
+func (c *checker) product(p *book.Product) {
+	if !p.Active.V {
+		return
+	}
+	switch {
+	case p.List.State == cell.Blank:
+		c.warn(problem.NoListPrice, p.Code.At, "product", p.Code.V)
+	case p.List.OK() && p.List.V.Sign() == 0:
+		c.warn(problem.ZeroPrice, p.List.At, "product", p.Code.V)
+	}
+	c.engine.Content(c.engine.Of(p))
+	if c.book.Has(book.TBurnTests) && !c.passed(p) {
+		c.warn(problem.UntestedFinish, p.Code.At, "product", p.Code.V, "recipe", p.Recipe.Name.V, "jar", p.Jar.Name.V, "finish", string(p.Finish))
+	}
+}
+
+// passed reports whether a product's combination has a passed burn test.
+func (c *checker) passed(p *book.Product) bool {
+	for _, t := range c.book.Burns {
+		if t.Pass && t.Day <= c.today && t.Recipe == p.Recipe && t.Jar == p.Jar && t.Finish == p.Finish {
+			return true
+		}
+	}
+	return false
 }
