@@ -28,11 +28,11 @@ func encodingOf(data []byte) string {
 	case bytes.HasPrefix(data, []byte("\xef\xbb\xbf")):
 		return utf8Text
 	}
-	even, odd := zeros(data[:min(len(data), 4096)])
-	switch {
-	case odd > 0 && even == 0:
+	head := data[:min(len(data), 4096)]
+	switch even, odd := zeros(head); {
+	case 4*odd >= len(head) && even == 0:
 		return utf16LE
-	case even > 0 && odd == 0:
+	case 4*even >= len(head) && odd == 0:
 		return utf16BE
 	}
 	if good, bad := sequences(data); bad == 0 || good > bad {

@@ -1,0 +1,151 @@
+package grid
+
+import (
+	"archive/zip"
+	"context"
+	"errors"
+	"fmt"
+	"io/fs"
+	"os"
+	"path/filepath"
+	"strings"
+	"testing"
+
+	"github.com/xuri/excelize/v2"
+)
+
+func TestOtherFilesAreFaults(t *testing.T) {
+	fixture := func(name string) []byte {
+		b, err := os.ReadFile(filepath.Join("..", "..", "testdata", "grid", name))
+		must(t, err)
+		return b
+	}
+	locked, err := os.ReadFile(written(t, func(*excelize.File) {}))
+	must(t, err)
+	locked, err = excelize.Encrypt(locked, &excelize.Options{Password: "wick"})
+	must(t, err)
+	for name, c := range map[string]struct {
+		file string
+		data []byte
+		key  string
+	}{
+		"nothing":                  {"a.xlsx", nil, "empty"},
+		"zeros":                    {"a.xlsx", make([]byte, 4096), "zeros"},
+		"a lock note":              {"~$a.xlsx", []byte("\x05owner"), "owner-file"},
+		"a password":               {"a.xlsx", locked, "encrypted"},
+		"an old book":              {"a.xls", fixture("old.xls"), "old-xls"},
+		"an old book, renamed":     {"a.xlsx", fixture("old.xls"), "old-xls"},
+		"OpenDocument":             {"a.ods", fixture("open.ods"), "ods"},
+		"OpenDocument, renamed":    {"a.xlsx", fixture("open.ods"), "ods"},
+		"a binary book":            {"a.xlsb", whole().replace(relsPart, "workbook.xml", "workbook.bin").zip(t, zip.Deflate), "xlsb"},
+		"a Numbers document":       {"a.numbers", parts{{"Index/Document.iwa", "x"}}.zip(t, zip.Store), "numbers"},
+		"an archive":               {"a.zip", parts{{"notes.txt", "x"}}.zip(t, zip.Store), "no-book"},
+		"a web page":               {"a.xls", []byte("<html><table><tr><td>1</td></tr></table>"), "html"},
+		"a web page with a type":   {"a.xlsx", []byte("\ufeff <!DOCTYPE html><html>"), "html"},
+		"a web page named .csv":    {"a.csv", []byte("<table><tr>"), "html"},
+		"an XML file":              {"a.xlsx", []byte(`<?xml version="1.0"?><Workbook/>`), "xml"},
+		"values named .xlsx":       {"a.xlsx", []byte("Date,Qty\n2026-10-31,3\n"), "text-named-book"},
+		"values named .xls":        {"a.xls", []byte("Date\tQty\n"), "text-named-book"},
+		"a PDF":                    {"a.xlsx", []byte("%PDF-1.7\n"), "pdf"},
+		"a photograph":             {"a.xlsx", []byte("\xff\xd8\xff\xe0"), "picture"},
+		"something else":           {"a.xlsx", []byte("\x7fELF\x02\x01\x01\x00\x00\x00"), "unknown"},
+		"something named .csv":     {"a.csv", []byte("a,b\x00\x01,c"), "unknown"},
+		"another compound file":    {"a.doc", append([]byte(nil), oleHead...), "unknown"},
+		"the start of a book only": {"a.xlsx", []byte("PK\x03\x04"), "truncated"},
+	} {
+		if got := keyOf(t, file(t, c.file, c.data)); got != c.key {
+			t.Errorf("%s: fault %q, want %q", name, got, c.key)
+		}
+	}
+}
+
+func TestWhatIsNoFile(t *testing.T) {
+	dir := t.TempDir()
+	for _, name := range []string{"Candle book.xlsx", "candle sales.csv", "notes.md", "~$Candle book.xlsx"} {
+		must(t, os.WriteFile(filepath.Join(dir, name), []byte("x"), 0o600))
+	}
+	for _, c := range []struct{ name, key, near string }{
+		{"", "folder", ""},
+		{"Candle bok.xlsx", "missing.near", "Candle book.xlsx"},
+		{"candle book.xls", "missing.near", "Candle book.xlsx"},
+		{"Candle book", "missing.near", "Candle book.xlsx"},
+		{"Candel sales.csv", "missing.near", "candle sales.csv"},
+		{"jars.xlsx", "missing", ""},
+		{filepath.Join("elsewhere", "book.xlsx"), "missing", ""},
+	} {
+		_, err := Open(context.Background(), filepath.Join(dir, c.name))
+		var f *Fault
+		if !errors.As(err, &f) || f.Key != c.key || c.near != "" && (len(f.Args) != 2 || f.Args[1] != c.near) {
+			t.Errorf("%q: %+v, want %s %s", c.name, err, c.key, c.near)
+		}
+	}
+	if f := absent("x", &fs.PathError{Op: "open", Path: "x", Err: fs.ErrPermission}).(*Fault); f.Key != "no-permission" {
+		t.Errorf("%+v", f)
+	}
+	if f := absent("x", errors.New("input/output error")).(*Fault); f.Key != "unreadable" || f.Unwrap() == nil || !strings.Contains(f.Error(), "unreadable") {
+		t.Errorf("%+v", f)
+	}
+}
+
+func TestLinksAndOddNames(t *testing.T) {
+	dir := t.TempDir()
+	book := filepath.Join(dir, "b.xlsx")
+	must(t, os.WriteFile(book, whole().zip(t, zip.Deflate), 0o400))
+	link := filepath.Join(dir, "link.xlsx")
+	must(t, os.Symlink(book, link))
+	odd := filepath.Join(dir, "my 🕯 ספר "+strings.Repeat("x", 200)+".xlsx")
+	must(t, os.Link(book, odd))
+	first := mustOpen(t, book)
+	for _, path := range []string{link, odd} {
+		if f := mustOpen(t, path); strings.Join(dump(t, f), "\n") != wholeDump || f.Print != first.Print || f.Path != path {
+			t.Errorf("%s: %+v", path, f)
+		}
+	}
+	must(t, os.Symlink(filepath.Join(dir, "gone.xlsx"), filepath.Join(dir, "dangling.xlsx")))
+	if got := keyOf(t, filepath.Join(dir, "dangling.xlsx")); !strings.HasPrefix(got, "missing") {
+		t.Errorf("dangling link: fault %q", got)
+	}
+}
+
+// The fingerprint is the start of the SHA-256 of the bytes; that of "abc" is
+// ba7816bf... (FIPS 180-2, appendix B.1).
+func TestPrint(t *testing.T) {
+	f := mustOpen(t, file(t, "a.csv", []byte("abc")))
+	if f.Print != "ba78-16bf" {
+		t.Error(f.Print)
+	}
+}
+
+func TestContextEndsReading(t *testing.T) {
+	path := file(t, "book.xlsx", whole().zip(t, zip.Deflate))
+	ctx, cancel := context.WithCancel(context.Background())
+	f, err := Open(ctx, path)
+	must(t, err)
+	cancel()
+	if err := f.Sheets[0].Each(func(Row) error { return nil }); !errors.Is(err, context.Canceled) {
+		t.Errorf("reading rows: %v", err)
+	}
+	if _, err := Open(ctx, path); !errors.Is(err, context.Canceled) {
+		t.Errorf("opening: %v", err)
+	}
+}
+
+func BenchmarkSalesRows(b *testing.B) {
+	const n = 10_000
+	var s strings.Builder
+	for i := range n {
+		fmt.Fprintf(&s, `<row r="%d"><c r="A%[1]d" s="1"><v>%[2]d</v></c><c r="B%[1]d" t="s"><v>%[3]d</v></c><c r="C%[1]d"><v>%[4]d</v></c><c r="D%[1]d"><v>%[5]d.5</v></c>`+
+			`<c r="E%[1]d" t="s"><v>0</v></c><c r="F%[1]d" t="str"><v>O-%[1]d</v></c></row>`, i+1, 46000+i/100, i%2, i%7, i%30)
+	}
+	f, err := Open(context.Background(), file(b, "book.xlsx", whole().set(sheetPartOne, rows(s.String())).zip(b, zip.Deflate)))
+	if err != nil {
+		b.Fatal(err)
+	}
+	for b.Loop() {
+		got := 0
+		if err := f.Sheets[0].Each(func(Row) error { got++; return nil }); err != nil || got != n {
+			b.Fatal(got, err)
+		}
+	}
+	b.ReportMetric(float64(b.Elapsed().Nanoseconds())/float64(b.N)/n, "ns/row")
+}
