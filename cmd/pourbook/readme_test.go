@@ -1,0 +1,105 @@
+package main
+
+import (
+	"bytes"
+	"context"
+	"os"
+	"path/filepath"
+	"regexp"
+	"slices"
+	"strings"
+	"testing"
+
+	"github.com/google/go-cmp/cmp"
+
+	"pourbook/compute/problem"
+	"pourbook/compute/unit"
+	"pourbook/report"
+)
+
+var consoleBlock = regexp.MustCompile("(?s)```console\n(.*?)```")
+
+// Every example of the README is run on the demo book and prints what the
+// README says.
+func TestReadmeExamples(t *testing.T) {
+	path := filepath.Join("..", "..", "README.md")
+	text, err := os.ReadFile(path)
+	if err != nil {
+		t.Fatal(err)
+	}
+	inDemoFolder(t)
+	examples := 0
+	got := consoleBlock.ReplaceAllStringFunc(string(text), func(block string) string {
+		var out strings.Builder
+		for line := range strings.Lines(consoleBlock.FindStringSubmatch(block)[1]) {
+			if command, ok := strings.CutPrefix(line, "$ "); ok {
+				examples++
+				out.WriteString(line + output(t, strings.TrimSpace(command)))
+			}
+		}
+		return "```console\n" + out.String() + "```"
+	})
+	if examples < 3 {
+		t.Fatalf("the README has %d examples", examples)
+	}
+	if *update {
+		if err := os.WriteFile(path, []byte(got), 0o644); err != nil {
+			t.Fatal(err)
+		}
+		return
+	}
+	if d := cmp.Diff(string(text), got); d != "" {
+		t.Errorf("the README does not say what the program prints (go test ./cmd/pourbook -update):\n%s", d)
+	}
+}
+
+// inDemoFolder goes to a folder that holds the demo book.
+func inDemoFolder(t *testing.T) {
+	t.Helper()
+	data, err := report.DemoBook()
+	if err != nil {
+		t.Fatal(err)
+	}
+	t.Chdir(t.TempDir())
+	if err := os.WriteFile("demo.xlsx", data, 0o644); err != nil {
+		t.Fatal(err)
+	}
+}
+
+var words = regexp.MustCompile(`"[^"]*"|\S+`)
+
+// output is what a command prints.
+func output(t *testing.T, command string) string {
+	t.Helper()
+	args := words.FindAllString(command, -1)
+	for i := range args {
+		args[i] = strings.Trim(args[i], `"`)
+	}
+	var out, errs bytes.Buffer
+	if code := run(context.Background(), args, streams{in: strings.NewReader(""), out: &out, err: &errs}); code != 0 || errs.Len() > 0 {
+		t.Fatalf("%s: exit status %d\n%s", command, code, errs.String())
+	}
+	return out.String()
+}
+
+// The README's lists are those of the program.
+func TestReadmeLists(t *testing.T) {
+	text, err := os.ReadFile(filepath.Join("..", "..", "README.md"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	var codes []string
+	for _, c := range problem.Codes {
+		codes = append(codes, string(c))
+	}
+	for what, names := range map[string][]string{"problem code": codes, "unit": unit.Names(), "recipe unit": unit.RateNames()} {
+		for _, name := range names {
+			if !slices.Contains([]string{"drops", "min", "h"}, name) && !strings.Contains(string(text), name) {
+				t.Errorf("the README does not name the %s %s", what, name)
+			}
+		}
+	}
+	if !strings.Contains(string(text), "go test ./...") {
+		t.Error("the README does not give the test command")
+	}
+}
