@@ -11,6 +11,7 @@ import (
 	"pourbook/compute/book"
 	"pourbook/compute/calc"
 	"pourbook/compute/cell"
+	"pourbook/report/words"
 	"pourbook/templates"
 )
 
@@ -21,7 +22,7 @@ type page struct {
 	title string
 	notes []string
 	head  []column
-	rows  [][]any // string, *calc.Figure or nil
+	rows  [][]any // string, *calc.Figure, shown or nil
 	chart func(f *excelize.File, sheet string, first, last int) error
 }
 
@@ -30,6 +31,12 @@ type column struct {
 	title  string
 	format format
 	width  float64
+}
+
+// shown is a figure with a format of its own.
+type shown struct {
+	*calc.Figure
+	format format
 }
 
 // format is how a number is shown.
@@ -41,6 +48,8 @@ const (
 	share
 	whole
 	grams
+	fine
+	formats
 )
 
 // live is a workbook in the making: where each figure has its cell.
@@ -54,65 +63,108 @@ type live struct {
 	sums     []*calc.Figure
 	steps    []*calc.Figure
 	at       map[*calc.Figure]spot
-	same     map[string]spot // where an input is, by its origin
+	equal    equals
+	parts    map[*calc.Figure][]*calc.Figure // of sums too long for one cell
 }
 
 // spot is a cell of the workbook.
 type spot struct {
-	sheet string
-	cell  string // "$B$4"
-	name  string // its defined name, "" for most
+	sheet    string
+	col, row int
+	name     string // its defined name, "" for most
+}
+
+// cell is the address in its sheet, such as $B$4.
+func (s spot) cell() string { return absolute(s.col, s.row) }
+
+// below is the spot n rows further down.
+func (s spot) below(n int) spot {
+	s.row += n
+	return s
 }
 
 // in is the spot's address as a formula on a sheet writes it.
 func (s spot) in(sheet string) string {
 	switch {
-	case s.cell == "":
+	case s.row == 0:
 		return ""
 	case s.name != "":
 		return s.name
 	case s.sheet == sheet:
-		return s.cell
+		return s.cell()
 	}
 	return s.full()
 }
 
 // full is the address with the sheet.
-func (s spot) full() string { return "'" + s.sheet + "'!" + s.cell }
+func (s spot) full() string { return quoted(s.sheet) + "!" + s.cell() }
+
+// quoted is a sheet's name as a formula writes it; one of letters alone stands
+// without quotes.
+func quoted(sheet string) string {
+	if sheet != "" && strings.Trim(sheet, "ABCDEFGHIJKLMNOPQRSTUVWXYZabcdefghijklmnopqrstuvwxyz") == "" {
+		return sheet
+	}
+	return "'" + strings.ReplaceAll(sheet, "'", "''") + "'"
+}
 
 // Names of the sheets that hold what the pages rest on.
 func inputName(what string) string { return templates.Text("xlsx.sheet." + what) }
 
+// figureOf is the figure of a page's cell; nil for text, for nothing, and for
+// one that is unknown.
+func figureOf(v any) *calc.Figure {
+	if s, ok := v.(shown); ok {
+		v = s.Figure
+	}
+	if f, ok := v.(*calc.Figure); ok && f.Known() {
+		return f
+	}
+	return nil
+}
+
 // gather walks every figure of the pages and gives each input, sum and step a
-// place; a step that stands on a page has its place there.
+// place; a figure that stands on a page has its place there.
 func (w *live) gather() {
-	w.at, w.same = map[*calc.Figure]spot{}, map[string]spot{}
-	for _, p := range w.pages {
-		for r, row := range p.rows {
-			for c, v := range row {
-				f, ok := v.(*calc.Figure)
-				if ok && f.Known() && f.Kind() == calc.Step && w.at[f] == (spot{}) {
-					w.at[f] = spot{sheet: p.name, cell: absolute(c+1, p.first()+r)}
-				}
-			}
+	w.at, w.parts = map[*calc.Figure]spot{}, map[*calc.Figure][]*calc.Figure{}
+	w.equal = newEquals()
+	if w.sales != nil {
+		for _, f := range w.sales.fees() {
+			w.equal.add(f)
 		}
 	}
-	seen := map[*calc.Figure]bool{}
-	for _, p := range w.pages {
-		for _, row := range p.rows {
-			for _, v := range row {
-				if f, ok := v.(*calc.Figure); ok && f.Known() {
-					w.take(f, seen)
-				}
-			}
+	w.each(func(f *calc.Figure, _ spot) { w.equal.add(f) })
+	w.each(func(f *calc.Figure, here spot) {
+		f = w.equal.one(f)
+		if w.at[f] == (spot{}) && (f.Kind() == calc.Step || f.Kind() == calc.Rows && w.summed(f)) {
+			w.at[f] = here
 		}
+	})
+	for _, f := range w.equal.all {
+		w.sort(f)
 	}
 	slices.SortStableFunc(w.inputs, func(a, b *calc.Figure) int { return byPlace(a.From().At, b.From().At) })
 	w.placeInputs(w.settings, inputName("settings"))
 	w.placeInputs(w.inputs, inputName("cells"))
 	w.placeInputs(w.sums, inputName("sums"))
-	for i, f := range w.steps {
-		w.at[f] = spot{sheet: inputName("steps"), cell: absolute(2, firstRow+i)}
+	steps := w.steps
+	w.steps = nil
+	for _, f := range steps {
+		w.addStep(f)
+	}
+	w.shorten()
+}
+
+// each visits the known figures of the pages with their cells.
+func (w *live) each(visit func(f *calc.Figure, here spot)) {
+	for _, p := range w.pages {
+		for r, row := range p.rows {
+			for c, v := range row {
+				if f := figureOf(v); f != nil {
+					visit(f, spot{sheet: p.name, col: c + 1, row: p.first() + r})
+				}
+			}
+		}
 	}
 }
 
@@ -120,75 +172,83 @@ func byPlace(a, b cell.Ref) int {
 	return cmp.Or(strings.Compare(a.Sheet, b.Sheet), a.Row-b.Row, a.Col-b.Col)
 }
 
-// take collects f and what it rests on, deepest first.
-func (w *live) take(f *calc.Figure, seen map[*calc.Figure]bool) {
-	if f == nil || seen[f] {
-		return
-	}
-	seen[f] = true
-	for _, a := range f.Args() {
-		w.take(a, seen)
-	}
-	switch f.Kind() {
-	case calc.Input:
-		if strings.HasPrefix(f.Name().Key, settingKey) {
-			w.settings = append(w.settings, f)
-		} else {
-			w.inputs = append(w.inputs, f)
+// summed reports whether a sum over rows is a formula over the sales lines.
+func (w *live) summed(f *calc.Figure) bool { return w.sales != nil && w.sales.covers(f) }
+
+// sort puts a figure among the inputs, settings, sums or steps.
+func (w *live) sort(f *calc.Figure) {
+	_, isSetting := settingOf(f)
+	switch {
+	case isSetting:
+		w.settings = append(w.settings, f)
+	case f.Kind() == calc.Input:
+		w.inputs = append(w.inputs, f)
+	case f.Kind() == calc.Rows && !w.summed(f):
+		w.sums = append(w.sums, f)
+	default:
+		if f.Kind() == calc.Rows {
+			if rest := w.sales.rest(f); rest != nil {
+				w.sums = append(w.sums, rest)
+			}
 		}
-	case calc.Rows:
-		if w.sales == nil || !w.sales.covers(f) {
-			w.sums = append(w.sums, f)
-		} else if w.at[f] == (spot{}) {
-			w.steps = append(w.steps, f)
-		}
-	case calc.Step:
 		if w.at[f] == (spot{}) {
 			w.steps = append(w.steps, f)
 		}
 	}
 }
 
-// placeInputs gives each input a row of its sheet; the same cell of the book
-// has one row, however many figures were read from it.
+// settingOf is the setting that an input is.
+func settingOf(f *calc.Figure) (book.Setting, bool) {
+	n := f.Name()
+	if f.Kind() != calc.Input || n.Key != words.SettingKey || len(n.Of) != 1 {
+		return "", false
+	}
+	return book.Setting(n.Of[0]), true
+}
+
+// placeInputs gives each input a row of its sheet.
 func (w *live) placeInputs(list []*calc.Figure, sheet string) {
-	row := firstRow
-	for _, f := range list {
-		key := origin(f)
-		at, ok := w.same[key]
-		if !ok {
-			at = spot{sheet: sheet, cell: absolute(2, row)}
-			if s, ok := strings.CutPrefix(f.Name().Key, settingKey); ok {
-				at.name = definedName(book.Setting(s))
-			}
-			w.same[key] = at
-			row++
+	for i, f := range list {
+		at := spot{sheet: sheet, col: 2, row: firstRow + i}
+		if s, ok := settingOf(f); ok {
+			at.name = definedName(s)
 		}
 		w.at[f] = at
 	}
 }
 
-// origin tells inputs apart: by cell and meaning, sums by their rows.
-func origin(f *calc.Figure) string {
-	from, name := f.From(), f.Name()
-	return fmt.Sprint(f.Kind(), from.At, from.Table, from.Sum, from.Where, name.Key, name.Of, f.Or(0))
+// addStep gives a figure a row of the steps.
+func (w *live) addStep(f *calc.Figure) {
+	w.at[f] = spot{sheet: inputName("steps"), col: 2, row: firstRow + len(w.steps)}
+	w.steps = append(w.steps, f)
 }
+
+// placeOf is where a figure stands; of equal figures one does.
+func (w *live) placeOf(f *calc.Figure) spot { return w.at[w.equal.one(f)] }
 
 // formula is the formula of a figure as it stands on a sheet.
 func (w *live) formula(f *calc.Figure, sheet string) string {
-	if f.Kind() == calc.Rows && w.sales != nil && w.sales.covers(f) {
-		return w.sales.formula(f)
+	if f.Kind() == calc.Rows && w.summed(f) {
+		s := w.sales.formula(f)
+		if rest := w.sales.rest(f); rest != nil {
+			s = w.at[rest].in(sheet) + "+" + s
+		}
+		return s
 	}
-	return f.Formula(func(g *calc.Figure) string {
+	if parts, long := w.parts[body(f)]; long {
+		s, _ := w.column(parts, sheet)
+		return s
+	}
+	if s, shorter := w.column(body(f).Terms(), sheet); shorter {
+		return s
+	}
+	return f.FormulaWith(func(g *calc.Figure) string {
 		if g == f {
 			return ""
 		}
-		return w.at[g].in(sheet)
+		return w.placeOf(g).in(sheet)
 	})
 }
-
-// settingKey begins the key of an input that is a setting.
-const settingKey = "setting."
 
 // firstRow is the first row of data on the sheets that pages rest on; a page's
 // depends on its notes.
@@ -197,19 +257,6 @@ const firstRow = 4
 func (p *page) first() int { return 4 + len(p.notes) }
 
 func absolute(col, row int) string { return fmt.Sprintf("$%s$%d", cell.Column(col), row) }
-
-// label is a figure in words.
-func label(f *calc.Figure) string {
-	n := f.Name()
-	if name, ok := strings.CutPrefix(n.Key, settingKey); ok {
-		return name
-	}
-	args := make([]any, 0, 2*len(n.Of))
-	for i, o := range n.Of {
-		args = append(args, fmt.Sprint(i), o)
-	}
-	return templates.Text("figure."+n.Key, args...)
-}
 
 // definedName is the name of a setting's cell, such as setting_pour_loss.
 func definedName(s book.Setting) string {

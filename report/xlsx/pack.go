@@ -9,6 +9,7 @@ import (
 	"fmt"
 	"io"
 	"io/fs"
+	"regexp"
 	"slices"
 	"strings"
 	"time"
@@ -56,11 +57,29 @@ func (p *pack) Close() error {
 		if err != nil {
 			return err
 		}
-		if _, err := w.Write(p.parts[name].Bytes()); err != nil {
+		text := p.parts[name].Bytes()
+		if name == types {
+			text = sortDefaults(text)
+		}
+		if _, err := w.Write(text); err != nil {
 			return err
 		}
 	}
 	return z.Close()
+}
+
+var defaults = regexp.MustCompile(`<Default [^>]*>\s*</Default>`)
+
+// sortDefaults puts the list of file types in order; with a drawing in the
+// workbook, excelize writes it as it comes.
+func sortDefaults(text []byte) []byte {
+	sorted := defaults.FindAll(text, -1)
+	slices.SortFunc(sorted, bytes.Compare)
+	i := -1
+	return defaults.ReplaceAllFunc(text, func([]byte) []byte {
+		i++
+		return sorted[i]
+	})
 }
 
 // epoch is the time of every part: the earliest that a zip file can hold.

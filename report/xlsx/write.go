@@ -1,6 +1,7 @@
 package xlsx
 
 import (
+	"fmt"
 	"math"
 	"strings"
 
@@ -9,14 +10,15 @@ import (
 	"pourbook/compute/calc"
 	"pourbook/compute/cell"
 	"pourbook/report/show"
+	"pourbook/report/words"
 	"pourbook/templates"
 )
 
 // styles are the workbook's cell styles.
 type styles struct {
-	title, note, head, text int
-	number                  [5]int // by format
-	input                   [5]int
+	title, note, head, numberHead, text, after, bold, date int
+	number                                                 [formats]int
+	input                                                  [formats]int
 }
 
 // bytes writes the workbook: the pages first, then what they rest on.
@@ -53,28 +55,37 @@ type builder struct {
 }
 
 func (b *builder) makeStyles() {
-	b.style.title = b.maker.style(excelize.Style{Font: &excelize.Font{Bold: true, Size: 16}})
-	b.style.note = b.maker.style(excelize.Style{Font: &excelize.Font{Italic: true, Color: "465054"}})
-	b.style.head = b.maker.style(excelize.Style{
-		Font: &excelize.Font{Bold: true}, Alignment: &excelize.Alignment{WrapText: true, Vertical: "bottom"},
+	const family = "Calibri"
+	b.style.title = b.maker.style(excelize.Style{Font: &excelize.Font{Family: family, Bold: true, Size: 16}})
+	b.style.note = b.maker.style(excelize.Style{Font: &excelize.Font{Family: family, Italic: true, Color: "465054"}})
+	head := excelize.Style{
+		Font: &excelize.Font{Family: family, Bold: true}, Alignment: &excelize.Alignment{WrapText: true, Vertical: "bottom"},
 		Border: []excelize.Border{{Type: "bottom", Color: "000000", Style: 2}},
-	})
+	}
+	b.style.head = b.maker.style(head)
+	head.Alignment.Horizontal = "right"
+	b.style.numberHead = b.maker.style(head)
+	b.style.after = b.maker.style(excelize.Style{Alignment: &excelize.Alignment{Indent: 1}})
 	b.style.text = b.maker.style(excelize.Style{})
+	b.style.bold = b.maker.style(excelize.Style{Font: &excelize.Font{Family: family, Bold: true}, Alignment: &excelize.Alignment{WrapText: true}})
 	money := "#,##0"
 	if b.digits > 0 {
 		money += "." + strings.Repeat("0", int(b.digits))
 	}
-	for i, code := range []string{"General", money, "0.0%", "#,##0", "#,##0.00"} {
+	for i, code := range []string{"General", money, "0.0%", "#,##0", "#,##0.00", "#,##0.0000"} {
 		code := code
 		b.style.number[i] = b.maker.style(excelize.Style{CustomNumFmt: &code})
-		if i == int(plain) {
-			code = "General"
-		}
-		b.style.input[i] = b.maker.style(excelize.Style{
-			CustomNumFmt: &code, Fill: excelize.Fill{Type: "pattern", Pattern: 1, Color: []string{"F5EFD9"}},
-			Border: []excelize.Border{{Type: "bottom", Color: "000000", Style: 1}},
-		})
+		b.style.input[i] = b.inputStyle(code)
 	}
+	b.style.date = b.inputStyle("yyyy-mm-dd")
+}
+
+// inputStyle is the look of a cell to type in: tinted, with a solid foot line.
+func (b *builder) inputStyle(code string) int {
+	return b.maker.style(excelize.Style{
+		CustomNumFmt: &code, Fill: excelize.Fill{Type: "pattern", Pattern: 1, Color: []string{"F5EFD9"}},
+		Border: []excelize.Border{{Type: "bottom", Color: "000000", Style: 1}},
+	})
 }
 
 // stream starts a sheet with its title, notes and head, frozen.
@@ -86,15 +97,14 @@ func (b *builder) stream(i int, name, title string, notes []string, head []colum
 		b.do(err)
 	}
 	first := 4 + len(notes)
-	landscape, fit, tall := "landscape", 1, 0
-	b.do(b.SetPageLayout(name, &excelize.PageLayoutOptions{Orientation: &landscape, FitToWidth: &fit, FitToHeight: &tall}))
+	b.print(name, first-1, columnsWide(head))
 	s, err := b.NewStreamWriter(name)
 	b.do(err)
 	if b.err != nil {
 		return nil
 	}
 	for c, col := range head {
-		b.do(s.SetColWidth(c+1, c+1, max(col.width, 11)))
+		b.do(s.SetColWidth(c+1, c+1, max(col.width, narrowest)))
 	}
 	b.do(s.SetPanes(&excelize.Panes{
 		Freeze: true, YSplit: first - 1, XSplit: 1, TopLeftCell: address(2, first), ActivePane: "bottomRight",
@@ -106,11 +116,47 @@ func (b *builder) stream(i int, name, title string, notes []string, head []colum
 	}
 	row := make([]any, len(head))
 	for c, col := range head {
-		row[c] = excelize.Cell{StyleID: b.style.head, Value: clean(col.title)}
+		row[c] = excelize.Cell{StyleID: headStyle(b.style, col), Value: clean(col.title)}
 	}
 	b.do(s.SetRow(address(1, first-1), row))
 	return s
 }
+
+// headStyle puts the head of a column of numbers above their ends.
+func headStyle(s styles, c column) int {
+	if c.format == plain {
+		return s.head
+	}
+	return s.numberHead
+}
+
+// print sets a sheet up for paper: across one page or, where that would be too
+// small to read, several; its head and first column repeated, its name
+// and the sheet's number below.
+func (b *builder) print(name string, head, wide int) {
+	landscape, fit, tall, yes := "landscape", (wide+widest-1)/widest, 0, true
+	b.do(b.SetPageLayout(name, &excelize.PageLayoutOptions{Orientation: &landscape, FitToWidth: &fit, FitToHeight: &tall}))
+	b.do(b.SetSheetProps(name, &excelize.SheetPropsOptions{FitToPage: &yes}))
+	b.do(b.SetHeaderFooter(name, &excelize.HeaderFooterOptions{OddFooter: "&L&A&R&P / &N"}))
+	b.do(b.SetDefinedName(&excelize.DefinedName{Name: "_xlnm.Print_Titles", Scope: name, RefersTo: fmt.Sprintf("%[1]s!$A:$A,%[1]s!$%[2]d:$%[2]d", quoted(name), head)}))
+}
+
+// widest is how many characters fit across a page and can be read.
+const widest = 190
+
+func columnsWide(head []column) int {
+	sum := 0.0
+	for _, c := range head {
+		sum += max(c.width, narrowest)
+	}
+	return int(sum)
+}
+
+// onePage is how many rows fit on one page together with a chart.
+const onePage = 45
+
+// narrowest is the least width of a column.
+const narrowest = 9
 
 func (b *builder) page(i int, p page) {
 	s := b.stream(i, p.name, p.title, p.notes, p.head)
@@ -126,6 +172,9 @@ func (b *builder) page(i int, p page) {
 	}
 	if p.chart != nil && len(p.rows) > 0 {
 		b.do(p.chart(b.File, p.name, p.first(), p.first()+len(p.rows)-1))
+		if one := 1; len(p.rows) <= onePage {
+			b.do(b.SetPageLayout(p.name, &excelize.PageLayoutOptions{FitToHeight: &one}))
+		}
 	}
 	b.do(s.Flush())
 }
@@ -134,14 +183,19 @@ func (b *builder) value(p page, r, c int, v any) any {
 	switch v := v.(type) {
 	case string:
 		return excelize.Cell{StyleID: b.style.text, Value: clean(v)}
-	case *calc.Figure:
-		if !v.Known() {
-			return excelize.Cell{StyleID: b.style.text, Value: show.Unknown}
-		}
-		here := spot{sheet: p.name, cell: absolute(c+1, p.first()+r)}
-		return b.formulaCell(v, here, b.style.number[p.head[c].format])
+	case heading:
+		return excelize.Cell{StyleID: b.style.bold, Value: clean(string(v))}
+	case nil:
+		return nil
 	}
-	return nil
+	f, style := figureOf(v), p.head[c].format
+	if s, ok := v.(shown); ok {
+		style = s.format
+	}
+	if f == nil {
+		return excelize.Cell{StyleID: b.style.text, Value: show.Unknown}
+	}
+	return b.formulaCell(f, spot{sheet: p.name, col: c + 1, row: p.first() + r}, b.style.number[style])
 }
 
 // formulaCell is a figure's formula with its value cached; a figure whose cell
@@ -151,7 +205,8 @@ func (b *builder) formulaCell(f *calc.Figure, here spot, style int) excelize.Cel
 	if v == 0 {
 		v = math.Abs(v)
 	}
-	if at := b.at[f]; at.cell != "" && at != here {
+	f = b.equal.one(f)
+	if at := b.at[f]; at.row != 0 && at != here {
 		return excelize.Cell{StyleID: style, Formula: at.in(here.sheet), Value: v}
 	}
 	return excelize.Cell{StyleID: style, Formula: b.formula(f, here.sheet), Value: v}
@@ -168,14 +223,7 @@ func (b *builder) inputs(name string, list []*calc.Figure) {
 	if s == nil {
 		return
 	}
-	done := map[spot]bool{}
-	row := firstRow
-	for _, f := range list {
-		if at := b.at[f]; done[at] {
-			continue
-		} else {
-			done[at] = true
-		}
+	for i, f := range list {
 		from := f.From()
 		sheet, place := from.At.Sheet, from.At.Name()
 		switch {
@@ -186,25 +234,19 @@ func (b *builder) inputs(name string, list []*calc.Figure) {
 		case sheet == "":
 			sheet = templates.Text("xlsx.command-line")
 		}
-		b.do(s.SetRow(address(1, row), []any{
+		b.do(s.SetRow(address(1, firstRow+i), []any{
 			excelize.Cell{StyleID: b.style.text, Value: clean(label(f))}, excelize.Cell{StyleID: b.style.input[plain], Value: f.Or(0)},
-			excelize.Cell{StyleID: b.style.text, Value: clean(sheet)}, excelize.Cell{StyleID: b.style.text, Value: place},
+			excelize.Cell{StyleID: b.style.after, Value: clean(sheet)}, excelize.Cell{StyleID: b.style.text, Value: place},
 			excelize.Cell{StyleID: b.style.text, Value: clean(from.Raw)},
 		}))
-		row++
 	}
 	b.do(s.Flush())
 }
 
 // names gives the settings' cells names of their own.
 func (b *builder) names() {
-	done := map[string]bool{}
 	for _, f := range b.settings {
 		at := b.at[f]
-		if done[at.name] {
-			continue
-		}
-		done[at.name] = true
 		b.do(b.SetDefinedName(&excelize.DefinedName{Name: at.name, RefersTo: at.full()}))
 	}
 }
@@ -227,6 +269,26 @@ func (b *builder) steps() {
 	}
 	b.do(s.Flush())
 }
+
+// label is what a figure is: a setting's own name, a sum with what it is of
+// beyond its words, a part of a long sum.
+func label(f *calc.Figure) string {
+	n := f.Name()
+	if s, ok := settingOf(f); ok {
+		return string(s)
+	}
+	if f.Kind() == calc.Op {
+		return templates.Text("xlsx.part", "n", len(f.Args()))
+	}
+	s := words.Figure(f)
+	for _, o := range n.Of[min(said, len(n.Of)):] {
+		s += ", " + o
+	}
+	return s
+}
+
+// said is how many of the things that a figure is of its words name.
+const said = 3
 
 // clean makes text safe for a cell: valid UTF-8 without control characters, at
 // most 32,767 characters.
