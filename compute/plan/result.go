@@ -3,6 +3,8 @@
 package plan
 
 import (
+	"encoding/json"
+
 	"pourbook/compute/book"
 	"pourbook/compute/calc"
 	"pourbook/compute/day"
@@ -23,6 +25,8 @@ type Result struct {
 	Buy           []Buy        `json:"buy"`
 	LeftOut       []LeftOut    `json:"left_out"`
 	Bound         *calc.Figure `json:"bound,omitzero"`
+	// Also are further markets planned for at the same time, by day.
+	Also []Outing `json:"also,omitempty"`
 
 	Source   *book.Book   `json:"-"`
 	Currency string       `json:"-"`
@@ -31,7 +35,8 @@ type Result struct {
 	Days     []Day        `json:"-"`
 	Problems problem.List `json:"-"`
 
-	// Contribution is the plan's; Gap the bound less it.
+	// Contribution is the plan's, before booth fees; Gap the bound less it. Both
+	// are unknown in a plan without a market.
 	Contribution *calc.Figure `json:"-"`
 	Gap          *calc.Figure `json:"-"`
 	// MoreDay and MorePitcher are what one more pour day and a pitcher half as
@@ -51,6 +56,19 @@ type Market struct {
 	Days    int      `json:"days"`
 	Channel string   `json:"channel"`
 	Season  string   `json:"season"`
+
+	Of *book.Market `json:"-"`
+}
+
+// Outing is a further market of a plan; its stock on hand is what the earlier
+// ones leave.
+type Outing struct {
+	Market        *Market      `json:"market"`
+	ExpectedTotal *calc.Figure `json:"expected_total,omitzero"`
+	Demand        []Demand     `json:"demand"`
+
+	From     string   `json:"-"`
+	FromWhat []string `json:"-"`
 }
 
 // Demand is what one active product may sell, and what to bring.
@@ -65,11 +83,29 @@ type Demand struct {
 	ExpectedSold *calc.Figure `json:"expected_sold,omitzero"`
 	Contribution *calc.Figure `json:"expected_contribution,omitzero"`
 
-	Of       *book.Product `json:"-"`
-	Price    *calc.Figure  `json:"-"`
-	Under    *calc.Figure  `json:"-"` // cu, what one too few costs
-	Over     *calc.Figure  `json:"-"` // co, what one too many costs
-	Critical *calc.Figure  `json:"-"`
+	Of *book.Product `json:"-"`
+	// Known is false where the product's cost cannot be computed; then nothing is
+	// brought, and what would say how many is not in the JSON.
+	Known    bool         `json:"-"`
+	Share    *calc.Figure `json:"-"`
+	Price    *calc.Figure `json:"-"`
+	Under    *calc.Figure `json:"-"` // cu, what one too few costs
+	Over     *calc.Figure `json:"-"` // co, what one too many costs
+	Critical *calc.Figure `json:"-"`
+}
+
+// MarshalJSON leaves out the counts of a product that is not Known.
+func (d Demand) MarshalJSON() ([]byte, error) {
+	type plain Demand
+	if d.Known {
+		return json.Marshal(plain(d))
+	}
+	return json.Marshal(struct {
+		Product string       `json:"product"`
+		Mean    *calc.Figure `json:"mean,omitzero"`
+		R       *calc.Figure `json:"r,omitzero"`
+		OnHand  int          `json:"on_hand"`
+	}{d.Product, d.Mean, d.R, d.OnHand})
 }
 
 // Pour is one pot of one recipe and finish.
@@ -87,11 +123,15 @@ type Pour struct {
 	Changeover *calc.Figure `json:"changeover,omitzero"`
 	Weigh      []Weigh      `json:"weigh"`
 	Flags      []string     `json:"flags"`
+	// Market is which market the pour is for, where there are several.
+	Market string `json:"market,omitempty"`
 
 	Of    *book.Recipe `json:"-"`
 	Parts []Take       `json:"-"` // jars, wicks, lids ... to set out
 	// PourOf and PoursOf number the pours of one batch, from 1.
 	PourOf, PoursOf int `json:"-"`
+
+	takes []Take // of every material, losses included
 }
 
 // Jar is how many units of a product a pour fills (started units).
@@ -102,8 +142,9 @@ type Jar struct {
 	Fill    *calc.Figure  `json:"-"` // g per unit
 }
 
-// Weigh is a material of a pour. CureBatch is the least batch weight, in g,
-// at which the dose error would be within the limit; unknown when it is now.
+// Weigh is a material of a pour. CureBatch is the batch weight, in g, nearest to
+// the pour's at which the dose error would be within the limit: the next above
+// that the pitcher holds, else the next below; unknown when it is within it now.
 type Weigh struct {
 	Material   string       `json:"material"`
 	Grams      *calc.Figure `json:"grams,omitzero"`
@@ -122,7 +163,8 @@ type Take struct {
 	Quantity *calc.Figure
 }
 
-// Day is a day on which something is poured.
+// Day is a day on which something is poured. Its Pull is what its pours take;
+// OnHand there is what of it comes from the stock on hand now.
 type Day struct {
 	Day     day.Date
 	Minutes *calc.Figure // all of the day's, change-overs included
@@ -163,18 +205,23 @@ type Pack struct {
 	Price *calc.Figure `json:"price,omitzero"`
 }
 
-// LeftOut is a product of which fewer are poured than their started units.
+// LeftOut is a product of which fewer are poured than their started units, in
+// good units. Contribution is unknown in a plan without a market.
 type LeftOut struct {
 	Product      string       `json:"product"`
 	Units        int          `json:"units"`
 	Contribution *calc.Figure `json:"contribution,omitzero"`
+
+	Of *book.Product `json:"-"`
 }
 
-// Test is a combination that is poured and was never burn-tested.
+// Test is a combination that is poured and was never burn-tested, or whose last
+// test Failed. Jars is how many test jars that takes, for all its wicks.
 type Test struct {
 	Recipe *book.Recipe
 	Jar    *book.Jar
 	Finish book.Finish
 	Wicks  []*book.Material
 	Jars   int
+	Failed bool
 }
