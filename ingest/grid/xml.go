@@ -37,12 +37,14 @@ func withMark(r io.Reader, head []byte, mark string) io.Reader {
 }
 
 // tokens walks a part's XML to its end and insists on one whole document
-// without a document type.
+// without a document type. It matches the tags itself: the decoder's Token does
+// so too, with a quarter more allocations.
 type tokens struct {
 	dec   *xml.Decoder
 	part  string
 	depth int
-	root  bool // seen
+	open  [maxDepth]xml.Name // the elements around the next token
+	root  bool               // seen
 }
 
 func newTokens(r io.Reader, part string) *tokens {
@@ -61,7 +63,7 @@ func newTokens(r io.Reader, part string) *tokens {
 // it. io.EOF only at the end of a whole document; other errors are *Fault.
 func (t *tokens) next() (xml.Token, error) {
 	for {
-		tok, err := t.dec.Token()
+		tok, err := t.dec.RawToken()
 		if err != nil {
 			return nil, t.end(err)
 		}
@@ -71,9 +73,13 @@ func (t *tokens) next() (xml.Token, error) {
 				return nil, t.bad(nil)
 			}
 			t.root = true
+			t.open[t.depth] = x.Name
 			t.depth++
 			return x, nil
 		case xml.EndElement:
+			if t.depth == 0 || t.open[t.depth-1] != x.Name {
+				return nil, t.bad(nil)
+			}
 			t.depth--
 			return x, nil
 		case xml.CharData:
@@ -93,7 +99,7 @@ func (t *tokens) end(err error) error {
 	var f *Fault
 	var syntax *xml.SyntaxError
 	switch {
-	case err == io.EOF && t.root:
+	case err == io.EOF && t.root && t.depth == 0:
 		return io.EOF
 	case errors.As(err, &f):
 		return f
