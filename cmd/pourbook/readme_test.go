@@ -66,12 +66,12 @@ func inDemoFolder(t *testing.T) {
 	}
 }
 
-var words = regexp.MustCompile(`"[^"]*"|\S+`)
+var argument = regexp.MustCompile(`"[^"]*"|\S+`)
 
 // output is what a command prints.
 func output(t *testing.T, command string) string {
 	t.Helper()
-	args := words.FindAllString(command, -1)
+	args := argument.FindAllString(command, -1)
 	for i := range args {
 		args[i] = strings.Trim(args[i], `"`)
 	}

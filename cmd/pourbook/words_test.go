@@ -97,7 +97,7 @@ func TestEveryWordIsUsed(t *testing.T) {
 }
 
 func usedByParts(key string, all map[string]bool) bool {
-	if all[key] {
+	if all[key] || all["."+key] || all[key+"."] {
 		return true
 	}
 	for i, r := range key {

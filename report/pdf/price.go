@@ -234,9 +234,9 @@ func (p *pricePages) scatter(x price.Price) draw.Scatter {
 func (p *pricePages) launch() {
 	t := draw.Table{Name: templates.Text("price.launch"), CapsHeads: true, Columns: []draw.Column{
 		{Title: templates.Text("price.col.recipe"), Weight: 2}, {Title: templates.Text("price.col.finish"), Width: 18},
-		{Title: templates.Text("price.col.launch"), Width: 22, Align: draw.AlignRight}, {Title: templates.Text("price.col.break-even"), Width: 24, Align: draw.AlignRight},
-		{Title: templates.Text("price.col.batch"), Width: 20, Align: draw.AlignRight}, {Title: templates.Text("price.col.first"), Width: 20, Align: draw.AlignRight},
-		{Title: templates.Text("price.col.load"), Width: 24, Align: draw.AlignRight}, {Title: templates.Text("price.col.drop"), Width: 24, Align: draw.AlignRight},
+		{Title: templates.Text("price.col.launch"), Width: 16, Align: draw.AlignRight}, {Title: templates.Text("price.col.break-even"), Width: 19, Align: draw.AlignRight},
+		{Title: templates.Text("price.col.batch"), Width: 15, Align: draw.AlignRight}, {Title: templates.Text("price.col.first"), Width: 16, Align: draw.AlignRight},
+		{Title: templates.Text("price.col.load"), Width: 16, Align: draw.AlignRight}, {Title: templates.Text("price.col.drop"), Width: 19, Align: draw.AlignRight},
 	}}
 	for _, x := range p.r.Prices {
 		t.Rows = append(t.Rows, draw.Row{Cells: []draw.Cell{
@@ -266,7 +266,7 @@ func step(f *calc.Figure) string {
 
 // burn is the list of burn tests to do before selling.
 func (p *pricePages) burn() {
-	t := draw.Table{Name: templates.Text("price.burn"), CapsHeads: true, Height: 9, EveryRow: true, Columns: []draw.Column{
+	t := draw.Table{Name: templates.Text("price.burn"), CapsHeads: true, Height: 7.5, EveryRow: true, Columns: []draw.Column{
 		{Title: "", Width: 8}, {Title: templates.Text("price.col.recipe"), Weight: 2}, {Title: templates.Text("price.col.finish"), Width: 20},
 		{Title: templates.Text("price.col.jars"), Width: 24, Align: draw.AlignRight}, {Title: templates.Text("price.col.result"), Width: 40},
 	}}
