@@ -2,7 +2,12 @@ package xlsx
 
 import (
 	"bytes"
+	"regexp"
+	"slices"
+	"strings"
 	"testing"
+
+	"github.com/xuri/excelize/v2"
 
 	"pourbook/compute/cost"
 	"pourbook/compute/day"
@@ -41,3 +46,73 @@ func TestCostWorkbookIsTheSameEveryTime(t *testing.T) {
 		t.Error("two runs differ")
 	}
 }
+
+// With too many lines the sums are inputs, and the workbook says so.
+func TestCostWorkbookWithoutItsLines(t *testing.T) {
+	r, err := cost.Run(makeBook(shape{days: 120}), cost.Options{Period: october()})
+	if err != nil {
+		t.Fatal(err)
+	}
+	r.Lines, r.LinesTotal = nil, 20_001
+	data, err := Cost(r, "Shop")
+	if err != nil {
+		t.Fatal(err)
+	}
+	f := openBook(t, data)
+	note, err := f.GetCellValue("Summary", "A3")
+	if err != nil || !strings.Contains(note, "20001") {
+		t.Errorf("the note is %q, %v", note, err)
+	}
+	if n, _ := f.GetSheetIndex(inputName("sales")); n >= 0 {
+		t.Error("there is a sheet of lines")
+	}
+	if n := checkRecalculated(t, data, gnumeric); n < 300 {
+		t.Errorf("only %d formulas compared", n)
+	}
+}
+
+// Formulas have to be read by every spreadsheet program and by people.
+func TestCostFormulasAreShortAndPlain(t *testing.T) {
+	_, data := costOf(t, makeBook(shape{days: 700, purchases: true, method: "fifo"}), october())
+	f := openBook(t, data)
+	functions := map[string]int{}
+	for _, sheet := range f.GetSheetList() {
+		if strings.Trim(sheet, "ABCDEFGHIJKLMNOPQRSTUVWXYZabcdefghijklmnopqrstuvwxyz ") != "" {
+			t.Errorf("sheet %q", sheet)
+		}
+		rows, err := f.GetRows(sheet, excelize.Options{RawCellValue: true})
+		if err != nil {
+			t.Fatal(err)
+		}
+		for r, row := range rows {
+			for c := range row {
+				formula, err := f.GetCellFormula(sheet, address(c+1, r+1))
+				if err != nil {
+					t.Fatal(err)
+				}
+				if len(formula) > 2*longest {
+					t.Errorf("%s!%s has %d characters", sheet, address(c+1, r+1), len(formula))
+				}
+				if wholeColumn.MatchString(formula) {
+					t.Errorf("%s!%s: whole columns in %s", sheet, address(c+1, r+1), formula)
+				}
+				for _, name := range function.FindAllString(formula, -1) {
+					functions[name]++
+				}
+			}
+		}
+	}
+	for name := range functions {
+		if !slices.Contains([]string{"SUM(", "SUMIF(", "SUMIFS(", "IF(", "MAX(", "MIN(", "INT(", "ABS(", "ROUND(", "SQRT(", "CHIDIST(", "DATE("}, name) {
+			t.Errorf("%s is used %d times", name, functions[name])
+		}
+	}
+	if functions["SUMIFS("] == 0 {
+		t.Error("no sum over the sales lines")
+	}
+}
+
+var (
+	function    = regexp.MustCompile(`[A-Z]+\(`)
+	wholeColumn = regexp.MustCompile(`\$?[A-Z]+:\$?[A-Z]+\b`)
+)

@@ -15,8 +15,11 @@ func split(r *cost.Result) page {
 	p := page{name: text("xlsx.cost.split"), title: text("xlsx.cost.split.title", "from", show.LongDate(s.From), "to", show.LongDate(s.To)),
 		notes: []string{text("xlsx.cost.split.note")},
 		head:  []column{{text("xlsx.by"), plain, 16}, {text("xlsx.group"), plain, 54}}}
-	p.head = append(p.head, heads(whole, "colored", "natural")...)
-	p.head = append(p.head, heads(grams, "ratio", "ratio-low", "ratio-high")...)
+	for _, code := range []string{"colored", "natural"} {
+		p.head = append(p.head, column{text("xlsx." + code), whole, 18})
+	}
+	p.head = append(p.head, column{text("xlsx.ratio"), grams, 16})
+	p.head = append(p.head, heads(grams, "ratio-low", "ratio-high")...)
 	p.head = append(p.head, heads(share, "share")...)
 	p.head = append(p.head, heads(grams, "n-eff")...)
 	add := func(by, group string, x cost.Ratio) {
@@ -48,10 +51,6 @@ type heading string
 func headings(codes ...string) []any {
 	out := []any{nil}
 	for _, c := range codes {
-		if c == "" {
-			out = append(out, nil)
-			continue
-		}
 		out = append(out, heading(text("xlsx."+c)))
 	}
 	return out
@@ -67,7 +66,7 @@ func tests(s *cost.Split) [][]any {
 			continue
 		}
 		if out == nil {
-			out = append(out, headings("test", "chi-square", "df", "p"))
+			out = append(out, []any{}, headings("test", "chi-square", "df", "p"))
 		}
 		out = append(out, []any{text("xlsx.test"), text("xlsx.test." + t.by), shown{t.is.ChiSquare, grams}, shown{t.is.DF, whole}, shown{t.is.P, fine}})
 	}
@@ -82,7 +81,7 @@ func stakes(s *cost.Split) [][]any {
 		out = append(out, []any{text("xlsx.wholesale"), text("xlsx.wholesale.units"), w.Colored, w.Natural})
 	}
 	if c := s.Customers; c != nil {
-		out = append(out, headings("customers", "count", "net-sales", "contribution"))
+		out = append(out, []any{}, headings("customers", "count", "net-sales", "contribution"))
 		for _, g := range []struct {
 			code string
 			is   cost.CustomerGroup
@@ -92,7 +91,7 @@ func stakes(s *cost.Split) [][]any {
 		}
 	}
 	if d := s.DropNatural; d != nil {
-		out = append(out, headings("dropping", "amount", "share-of"),
+		out = append(out, []any{}, headings("dropping", "amount", "share-of"),
 			[]any{text("xlsx.dropping"), text("xlsx.drop-natural"), shown{d.AtRisk, amount}, shown{d.BreakEvenSwitch, share}})
 	}
 	if d := s.DropColor; d != nil {

@@ -16,9 +16,9 @@ import (
 
 // styles are the workbook's cell styles.
 type styles struct {
-	title, note, head, numberHead, text, after, bold, date int
-	number                                                 [formats]int
-	input                                                  [formats]int
+	title, note, head, numberHead, text, after, bold, numberBold, date int
+	number                                                             [formats]int
+	input                                                              [formats]int
 }
 
 // bytes writes the workbook: the pages first, then what they rest on.
@@ -67,7 +67,10 @@ func (b *builder) makeStyles() {
 	b.style.numberHead = b.maker.style(head)
 	b.style.after = b.maker.style(excelize.Style{Alignment: &excelize.Alignment{Indent: 1}})
 	b.style.text = b.maker.style(excelize.Style{})
-	b.style.bold = b.maker.style(excelize.Style{Font: &excelize.Font{Family: family, Bold: true}, Alignment: &excelize.Alignment{WrapText: true}})
+	bold := excelize.Style{Font: &excelize.Font{Family: family, Bold: true}, Alignment: &excelize.Alignment{}}
+	b.style.bold = b.maker.style(bold)
+	bold.Alignment.Horizontal = "right"
+	b.style.numberBold = b.maker.style(bold)
 	money := "#,##0"
 	if b.digits > 0 {
 		money += "." + strings.Repeat("0", int(b.digits))
@@ -184,7 +187,11 @@ func (b *builder) value(p page, r, c int, v any) any {
 	case string:
 		return excelize.Cell{StyleID: b.style.text, Value: clean(v)}
 	case heading:
-		return excelize.Cell{StyleID: b.style.bold, Value: clean(string(v))}
+		style := b.style.bold
+		if p.head[c].format != plain {
+			style = b.style.numberBold
+		}
+		return excelize.Cell{StyleID: style, Value: clean(string(v))}
 	case nil:
 		return nil
 	}
