@@ -104,7 +104,7 @@ func (r *run) more(s *bench.Shop, kept float64, change func(*bench.Shop) bool, k
 	if !change(x) {
 		return nil
 	}
-	return calc.Const(max(0, x.Plan(r.opts.effort/trialPart).Worth-kept)).Named(key)
+	return calc.Const(max(0, x.Most(r.opts.effort/trialPart)-kept)).Named(key)
 }
 
 // addDay adds an evening on the earliest day that something left out is due, so

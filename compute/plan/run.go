@@ -3,6 +3,7 @@ package plan
 import (
 	"errors"
 	"math"
+	"strings"
 
 	"pourbook/compute/book"
 	"pourbook/compute/calc"
@@ -187,6 +188,21 @@ func (r *run) defaults() {
 	}
 	for _, p := range r.res.Pours {
 		figures = append(figures, p.Blend, p.Minutes)
+	}
+	var blank []string
+	for _, m := range r.mats {
+		if m.OnHand.State == cell.Blank {
+			blank = append(blank, m.Name.V)
+		}
+	}
+	if len(blank) > 0 {
+		r.problem(problem.Note, problem.DefaultUsed, "on-hand", cell.Ref{}, "n", len(blank), "materials", strings.Join(blank, ", "))
+	}
+	for _, p := range r.res.Pours {
+		if p.Of.CureDays.State == cell.Blank {
+			figures = append(figures, r.setting(book.CureDays))
+			break
+		}
 	}
 	for _, name := range []book.Setting{book.CureMargin, book.Pitcher, book.PourMinutes, book.WipeMinutes, book.WashMinutes, book.ScaleResolution} {
 		if len(r.res.Pours) > 0 {

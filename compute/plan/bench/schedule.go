@@ -89,6 +89,9 @@ func (b *board) solve(days int, atMost float64) *result {
 	}
 	for seed := uint64(1); seed <= tries(atMost) && !enough(best); seed++ {
 		best = b.anneal(seed, best, enough)
+		if best == nil && b.over > 0.02*b.Minutes*float64(days) {
+			break // far from fitting
+		}
 	}
 	return best.atMost(atMost)
 }
