@@ -77,6 +77,7 @@ func TestDamagedBooksAreFaults(t *testing.T) {
 			"sheet-twice"},
 		"no sheets":             {whole().replace(bookPart, `<sheet name="Sales" sheetId="1" r:id="r1"/>`, ""), "no-sheets"},
 		"a book without a book": {whole().without(bookPart), "part-missing"},
+		"a sheet's part twice":  {whole().replace(bookPart, "</sheets>", `<sheet name="More" sheetId="2" r:id="r1"/></sheets>`), "part-twice"},
 		"no links at all":       {whole().without(relsPart), "no-book"},
 		"a part twice":          {append(whole(), part{"XL\\worksheets\\Sheet1.xml", rows("")}), "part-twice"},
 		"a text document": {parts{{relsPart, strings.Replace(whole()[0].text, "xl/workbook.xml", "word/document.xml", 1)},

@@ -15,7 +15,7 @@ import (
 )
 
 // maxFile bounds the file that is read into memory: a million sales rows take 60 MB.
-const maxFile = 256 << 20
+const maxFile = 128 << 20
 
 // Open reads a workbook (.xlsx, .xlsm, .xltx, .xltm) or a text file of values
 // (.csv, .tsv, .txt), told apart by content. Every error that concerns the

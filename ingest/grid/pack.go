@@ -15,7 +15,9 @@ import (
 const (
 	maxParts     = 5_000
 	maxUnzipped  = 1 << 30   // all parts; a million sales rows take 400 MB
-	maxSmallPart = 256 << 20 // a part that is held in memory whole
+	maxSmallPart = 32 << 20  // a part that is held in memory whole
+	maxTexts     = 256 << 20 // the part that holds the texts of cells
+	maxTextCount = 5_000_000
 	maxRatio     = 200       // unzipped to zipped
 	ratioFloor   = 8 << 20   // below this size the ratio does not matter
 )

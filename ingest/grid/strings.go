@@ -49,6 +49,9 @@ func readStrings(t *tokens) ([]string, error) {
 				skip = 0
 			}
 			if t.depth == atItem-1 && x.Name.Local == "si" {
+				if len(all) == maxTextCount {
+					return nil, fault("too-many-texts", nil, "limit", maxTextCount)
+				}
 				all = append(all, unescape(b.String()))
 			}
 		case xml.CharData:

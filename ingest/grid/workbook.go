@@ -103,6 +103,9 @@ func (s *source) prepare(rels relations) error {
 		if !s.has(name) {
 			return fault("part-missing", nil, "part", name)
 		}
+		if s.parts[partKey(name)].UncompressedSize64 > maxTexts {
+			return fault("too-much", nil, "limit", maxTexts>>20)
+		}
 		s.strings = s.sharedStrings(name)
 	}
 	name, ok := rels.one("styles")
@@ -136,6 +139,9 @@ func (f *File) addSheets(src *source, w workbook, rels relations) error {
 		}
 		if seen[cell.Fold(s.Name)] {
 			return fault("sheet-twice", nil, "sheet", s.Name)
+		}
+		if done[partKey(r.target)] {
+			return fault("part-twice", nil, "part", r.target)
 		}
 		seen[cell.Fold(s.Name)] = true
 		part := &sheetPart{source: src, name: s.Name, target: r.target}

@@ -36,7 +36,8 @@ func (d Day) Date(at cell.Ref) cell.Of[day.Date] {
 
 // DateIn reads a date cell, ISO text, text with a month's name, or text such as
 // "3/4/2026" where order tells which is the day. Times of day are dropped. A
-// number from 20000 to 80000 is a day that lost its date format, with a warning.
+// number from 20000 to 80000, in text too, is a day that lost its date format,
+// with a warning.
 func DateIn(c grid.Cell, order Order) Day {
 	d := Day{V: day.None, Raw: strings.TrimSpace(c.Raw)}
 	if d.Finding = unreadable(c); !d.Finding.None() {
@@ -85,6 +86,10 @@ func serial(c grid.Cell) (day.Date, Finding) {
 
 func (d *Day) text(s string, order Order) {
 	p, ok := cutDate(s)
+	if n := natural(tidy(s)); n >= 20000 && n <= 80000 {
+		d.V, d.Finding = serial(grid.Cell{Raw: s, Num: float64(n)})
+		return
+	}
 	switch {
 	case tidy(s) == "":
 		d.Blank = true

@@ -41,6 +41,7 @@ func TestDateIn(t *testing.T) {
 		{typed("3/4/2026 2:15 PM"), MonthFirst, "2026-03-04", ""},
 		{typed("2/29/2028"), MonthFirst, "2028-02-29", ""},
 		{number(46326), OrderUnknown, "2026-10-31", "~bad-date.serial"},
+		{typed("46326"), OrderUnknown, "2026-10-31", "~bad-date.serial"},
 		{number(46326.75), OrderUnknown, "2026-10-31", "~bad-date.serial"},
 		{grid.Cell{Kind: grid.Number, Num: 44864, Since1904: true}, OrderUnknown, "2026-10-31", "~bad-date.serial"},
 		{number(20000), OrderUnknown, "1954-10-03", "~bad-date.serial"},
