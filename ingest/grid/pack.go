@@ -18,8 +18,8 @@ const (
 	maxSmallPart = 32 << 20  // a part that is held in memory whole
 	maxTexts     = 256 << 20 // the part that holds the texts of cells
 	maxTextCount = 5_000_000
-	maxRatio     = 200       // unzipped to zipped
-	ratioFloor   = 8 << 20   // below this size the ratio does not matter
+	maxRatio     = 200     // unzipped to zipped
+	ratioFloor   = 8 << 20 // below this size the ratio does not matter
 )
 
 // pack is a zip package whose parts have been checked.
