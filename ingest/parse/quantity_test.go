@@ -11,80 +11,83 @@ import (
 	"pourbook/ingest/grid"
 )
 
+// quantityCases are texts with what stands beside them, and what they are.
+var quantityCases = []struct {
+	read  string
+	units Units
+	value float64
+	unit  string // of the unit or the recipe unit
+	base  float64
+	packs float64
+	code  string
+}{
+	{"16oz", Units{}, 16, "oz", 16 * unit.GramsPerOunce, 0, ""},
+	{"16 oz.", Units{}, 16, "oz", 16 * unit.GramsPerOunce, 0, ""},
+	{"1 lb 4 oz", Units{}, 1.25, "lb", 20 * unit.GramsPerOunce, 0, ""},
+	{"1lb4oz", Units{}, 1.25, "lb", 20 * unit.GramsPerOunce, 0, ""},
+	{"1 lb, 4 oz", Units{}, 1.25, "lb", 20 * unit.GramsPerOunce, 0, ""},
+	{"1 lb and 4 oz", Units{}, 1.25, "lb", 20 * unit.GramsPerOunce, 0, ""},
+	{"-1 lb 4 oz", Units{}, -1.25, "lb", -20 * unit.GramsPerOunce, 0, ""},
+	{"(1 lb 4 oz)", Units{}, -1.25, "lb", -20 * unit.GramsPerOunce, 0, ""},
+	{"10-lb", Units{}, 10, "lb", 4535.9237, 0, ""},
+	{"10#", Units{}, 10, "lb", 4535.9237, 0, ""},
+	{"½ lb", Units{}, 0.5, "lb", 226.796185, 0, ""},
+	{"1 1/2 lbs", Units{}, 1.5, "lb", 680.388555, 0, ""},
+	{"1,250.5 g", Units{}, 1250.5, "g", 1250.5, 0, ""},
+	{"2,5 kg", Units{}, 2.5, "kg", 2500, 0, ""},
+	{"4 fl oz", Units{}, 4, "fl oz", 4 * unit.MLPerFluidOz, 0, ""},
+	{"4 fl. oz.", Units{}, 4, "fl oz", 4 * unit.MLPerFluidOz, 0, ""},
+	{"1 gal", Units{}, 1, "gal", 3785.411784, 0, ""},
+	{"10l", Units{}, 10, "L", 10000, 0, ""},
+	{"100 ct", Units{}, 100, "each", 100, 0, ""},
+	{"2 dozen", Units{}, 2, "dozen", 24, 0, ""},
+	{"6 drops", Units{}, 6, "drops", 6, 0, ""},
+	{"4 min", Units{}, 4, "min", 4, 0, ""},
+
+	{"6 drops/lb", Units{}, 6, "drops/lb", 0, 0, ""},
+	{"6 drops per lb", Units{}, 6, "drops/lb", 0, 0, ""},
+	{"1 oz/lb", Units{}, 1, "oz/lb", 0, 0, ""},
+	{"6 g/100g", Units{}, 6, "g/100g", 0, 0, ""},
+	{"8 %", Units{}, 8, "%", 0, 0, ""},
+	{"8%", Units{Column: "% of wax"}, 8, "%", 0, 0, ""},
+	{"8 % of blend", Units{}, 8, "% of blend", 0, 0, ""},
+
+	{"2 x 16 oz", Units{}, 16, "oz", 16 * unit.GramsPerOunce, 2, ""},
+	{"2×16oz", Units{}, 16, "oz", 16 * unit.GramsPerOunce, 2, ""},
+	{"16 oz x 2", Units{}, 16, "oz", 16 * unit.GramsPerOunce, 2, ""},
+	{"3 packs of 1 lb 4 oz", Units{}, 1.25, "lb", 20 * unit.GramsPerOunce, 3, ""},
+	{"2 x 16", Units{Column: "oz"}, 16, "oz", 16 * unit.GramsPerOunce, 2, ""},
+	{"3 packs", Units{}, 3, "", 0, 3, ""},
+
+	{"16", Units{}, 16, "", 0, 0, ""},
+	{"16", Units{Column: "oz"}, 16, "oz", 16 * unit.GramsPerOunce, 0, ""},
+	{"16", Units{Heading: "oz"}, 16, "oz", 16 * unit.GramsPerOunce, 0, ""},
+	{"16", Units{Column: "lb", Heading: "oz"}, 16, "lb", 16 * unit.GramsPerPound, 0, ""},
+	{"2 lb", Units{Heading: "oz"}, 2, "lb", 2 * unit.GramsPerPound, 0, ""},
+	{"2 lb", Units{Column: "pounds"}, 2, "lb", 2 * unit.GramsPerPound, 0, ""},
+	{"6", Units{Column: "drops per lb"}, 6, "drops/lb", 0, 0, ""},
+
+	{"1,234 g", Units{}, 1234, "g", 1234, 0, "~number-style"},
+	{"8oz", Units{Column: "g"}, 0, "", 0, 0, "bad-unit.two"},
+	{"8 %", Units{Column: "g"}, 0, "", 0, 0, "bad-unit.two"},
+	{"8", Units{Column: "jars"}, 0, "", 0, 0, "bad-unit"},
+	{"12 wicks", Units{}, 0, "", 0, 0, "bad-unit"},
+	{"6 drops/jar", Units{}, 0, "", 0, 0, "bad-unit"},
+	{"1O oz", Units{}, 0, "", 0, 0, "bad-number.letter"},
+	{"1Ooz", Units{}, 0, "", 0, 0, "bad-number.letter"},
+	{"oz", Units{}, 0, "", 0, 0, "bad-number"},
+	{"4 oz 1 lb", Units{}, 0, "", 0, 0, "bad-number"},
+	{"1 lb 4 mL", Units{}, 0, "", 0, 0, "bad-number"},
+	{"1 lb 4", Units{}, 0, "", 0, 0, "bad-number"},
+	{"10-12 oz", Units{}, 0, "", 0, 0, "bad-number"},
+	{"1.2.3 oz", Units{}, 0, "", 0, 0, "bad-number"},
+	{"$8", Units{}, 0, "", 0, 0, "bad-number.money"},
+	{"a few", Units{}, 0, "", 0, 0, "bad-number"},
+	{"n/a", Units{}, 0, "", 0, 0, "bad-number.placeholder"},
+}
+
 func TestQuantityIn(t *testing.T) {
-	for _, c := range []struct {
-		read  string
-		units Units
-		value float64
-		unit  string // of the unit or the recipe unit
-		base  float64
-		packs float64
-		code  string
-	}{
-		{"16oz", Units{}, 16, "oz", 16 * unit.GramsPerOunce, 0, ""},
-		{"16 oz.", Units{}, 16, "oz", 16 * unit.GramsPerOunce, 0, ""},
-		{"1 lb 4 oz", Units{}, 1.25, "lb", 20 * unit.GramsPerOunce, 0, ""},
-		{"1lb4oz", Units{}, 1.25, "lb", 20 * unit.GramsPerOunce, 0, ""},
-		{"1 lb, 4 oz", Units{}, 1.25, "lb", 20 * unit.GramsPerOunce, 0, ""},
-		{"1 lb and 4 oz", Units{}, 1.25, "lb", 20 * unit.GramsPerOunce, 0, ""},
-		{"-1 lb 4 oz", Units{}, -1.25, "lb", -20 * unit.GramsPerOunce, 0, ""},
-		{"(1 lb 4 oz)", Units{}, -1.25, "lb", -20 * unit.GramsPerOunce, 0, ""},
-		{"10-lb", Units{}, 10, "lb", 4535.9237, 0, ""},
-		{"10#", Units{}, 10, "lb", 4535.9237, 0, ""},
-		{"½ lb", Units{}, 0.5, "lb", 226.796185, 0, ""},
-		{"1 1/2 lbs", Units{}, 1.5, "lb", 680.388555, 0, ""},
-		{"1,250.5 g", Units{}, 1250.5, "g", 1250.5, 0, ""},
-		{"2,5 kg", Units{}, 2.5, "kg", 2500, 0, ""},
-		{"4 fl oz", Units{}, 4, "fl oz", 4 * unit.MLPerFluidOz, 0, ""},
-		{"4 fl. oz.", Units{}, 4, "fl oz", 4 * unit.MLPerFluidOz, 0, ""},
-		{"1 gal", Units{}, 1, "gal", 3785.411784, 0, ""},
-		{"10l", Units{}, 10, "L", 10000, 0, ""},
-		{"100 ct", Units{}, 100, "each", 100, 0, ""},
-		{"2 dozen", Units{}, 2, "dozen", 24, 0, ""},
-		{"6 drops", Units{}, 6, "drops", 6, 0, ""},
-		{"4 min", Units{}, 4, "min", 4, 0, ""},
-
-		{"6 drops/lb", Units{}, 6, "drops/lb", 0, 0, ""},
-		{"6 drops per lb", Units{}, 6, "drops/lb", 0, 0, ""},
-		{"1 oz/lb", Units{}, 1, "oz/lb", 0, 0, ""},
-		{"6 g/100g", Units{}, 6, "g/100g", 0, 0, ""},
-		{"8 %", Units{}, 8, "%", 0, 0, ""},
-		{"8%", Units{Column: "% of wax"}, 8, "%", 0, 0, ""},
-		{"8 % of blend", Units{}, 8, "% of blend", 0, 0, ""},
-
-		{"2 x 16 oz", Units{}, 16, "oz", 16 * unit.GramsPerOunce, 2, ""},
-		{"2×16oz", Units{}, 16, "oz", 16 * unit.GramsPerOunce, 2, ""},
-		{"16 oz x 2", Units{}, 16, "oz", 16 * unit.GramsPerOunce, 2, ""},
-		{"3 packs of 1 lb 4 oz", Units{}, 1.25, "lb", 20 * unit.GramsPerOunce, 3, ""},
-		{"2 x 16", Units{Column: "oz"}, 16, "oz", 16 * unit.GramsPerOunce, 2, ""},
-		{"3 packs", Units{}, 3, "", 0, 3, ""},
-
-		{"16", Units{}, 16, "", 0, 0, ""},
-		{"16", Units{Column: "oz"}, 16, "oz", 16 * unit.GramsPerOunce, 0, ""},
-		{"16", Units{Heading: "oz"}, 16, "oz", 16 * unit.GramsPerOunce, 0, ""},
-		{"16", Units{Column: "lb", Heading: "oz"}, 16, "lb", 16 * unit.GramsPerPound, 0, ""},
-		{"2 lb", Units{Heading: "oz"}, 2, "lb", 2 * unit.GramsPerPound, 0, ""},
-		{"2 lb", Units{Column: "pounds"}, 2, "lb", 2 * unit.GramsPerPound, 0, ""},
-		{"6", Units{Column: "drops per lb"}, 6, "drops/lb", 0, 0, ""},
-
-		{"1,234 g", Units{}, 1234, "g", 1234, 0, "~number-style"},
-		{"8oz", Units{Column: "g"}, 0, "", 0, 0, "bad-unit.two"},
-		{"8 %", Units{Column: "g"}, 0, "", 0, 0, "bad-unit.two"},
-		{"8", Units{Column: "jars"}, 0, "", 0, 0, "bad-unit"},
-		{"12 wicks", Units{}, 0, "", 0, 0, "bad-unit"},
-		{"6 drops/jar", Units{}, 0, "", 0, 0, "bad-unit"},
-		{"1O oz", Units{}, 0, "", 0, 0, "bad-number.letter"},
-		{"1Ooz", Units{}, 0, "", 0, 0, "bad-number.letter"},
-		{"oz", Units{}, 0, "", 0, 0, "bad-number"},
-		{"4 oz 1 lb", Units{}, 0, "", 0, 0, "bad-number"},
-		{"1 lb 4 mL", Units{}, 0, "", 0, 0, "bad-number"},
-		{"1 lb 4", Units{}, 0, "", 0, 0, "bad-number"},
-		{"10-12 oz", Units{}, 0, "", 0, 0, "bad-number"},
-		{"1.2.3 oz", Units{}, 0, "", 0, 0, "bad-number"},
-		{"$8", Units{}, 0, "", 0, 0, "bad-number.money"},
-		{"a few", Units{}, 0, "", 0, 0, "bad-number"},
-		{"n/a", Units{}, 0, "", 0, 0, "bad-number.placeholder"},
-	} {
+	for _, c := range quantityCases {
 		q := QuantityIn(typed(c.read), Style{}, c.units)
 		inWords(t, q.Finding)
 		if code(q.Finding) != c.code {
