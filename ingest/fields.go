@@ -1,54 +1,136 @@
 package ingest
 
 import (
+	"slices"
+
 	"pourbook/compute/book"
 )
 
-// field is a column that a table may have. The accepted headings are
-// "heading.<table>.<name>" in templates, beside the name itself.
-type field struct {
-	name string
-	must bool
+// spec is what a table may have. The accepted headings are data, in templates.
+type spec struct {
+	name book.TableName
+	must []string   // fields without which a row cannot be read
+	any  [][]string // of each group one is enough
+	may  []string
+	// keys name what a row is about; a row without them that holds only sums
+	// is a totals row.
+	keys []string
+	// beside maps an amount's field to the field of a unit column right of it.
+	beside map[string]string
 }
 
-// tables are the fields of every table. either names fields of which one is
-// enough.
-var tables = []struct {
-	name   book.TableName
-	fields []field
-	either [][]string
-}{
-	{book.TSettings, must("name", "value"), nil},
-	{book.TMaterials, append(must("name", "kind", "pack size", "pack price"), may("pack unit", "freight per pack", "supplier", "on hand",
-		"on hand unit", "lead days", "density", "drops per ml", "drops per g", "max load %", "flash point", "base", "contains additive")...), nil},
-	{book.TPurchases, append(must("date", "material", "quantity", "amount paid"), may("unit", "freight", "supplier", "reference")...), nil},
-	{book.TRecipes, append(must("recipe", "material", "amount"), may("per", "cure days", "melt temperature", "dye temperature",
-		"fragrance temperature", "pour temperature", "swatch", "batch wax")...), nil},
-	{book.TJars, append(must("jar"), may("fill weight", "fill unit", "capacity", "fill %", "opaque", "diameter")...),
-		[][]string{{"fill weight", "capacity"}}},
-	{book.TJarParts, append(must("jar", "material"), may("count", "unit", "finish")...), nil},
-	{book.TProducts, append(must("product", "recipe", "jar", "finish"), may("name", "list price", "wholesale price", "on hand",
-		"minutes per unit", "active")...), nil},
-	{book.TChannels, append(must("channel"), may("fee %", "fee per order", "cost per unit", "wholesale")...),
-		[][]string{{"fee %", "fee per order", "cost per unit"}}},
-	{book.TSales, append(must("date", "product", "quantity"), may("unit price", "line total", "discount", "channel", "order", "customer",
-		"market")...), [][]string{{"unit price", "line total"}}},
-	{book.TPours, append(must("date", "product", "units"), may("batch")...), nil},
-	{book.TStockCounts, append(must("date", "item", "quantity"), may("unit")...), nil},
-	{book.TOverheads, append(must("name", "amount per month"), may("from", "to")...), nil},
-	{book.TMarkets, append(must("market", "date"), may("days", "channel", "expected units", "like", "growth %", "table capacity",
-		"booth fee")...), nil},
-	{book.TSeasons, must("season", "from", "to"), nil},
-	{book.TBurnTests, append(must("date", "recipe", "jar", "finish", "result"), may("wick", "note")...), nil},
+// specs are the tables, in the order of the design.
+var specs = []spec{
+	{
+		name: book.TSettings, must: []string{"name", "value"}, keys: []string{"name"},
+	},
+	{
+		name: book.TMaterials, must: []string{"name", "kind", "pack size", "pack price"},
+		may: []string{
+			"pack unit", "freight per pack", "supplier", "on hand", "on hand unit", "lead days", "density", "drops per ml", "drops per g",
+			"max load %", "flash point", "base", "contains additive",
+		},
+		keys: []string{"name"}, beside: map[string]string{"pack size": "pack unit", "on hand": "on hand unit"},
+	},
+	{
+		name: book.TPurchases, must: []string{"date", "material", "quantity", "amount paid"},
+		may:  []string{"unit", "freight", "supplier", "reference"},
+		keys: []string{"date", "material"}, beside: map[string]string{"quantity": "unit"},
+	},
+	{
+		name: book.TRecipes, must: []string{"recipe", "material", "amount"},
+		may: []string{
+			"per", "cure days", "melt temperature", "dye temperature", "fragrance temperature", "pour temperature", "swatch", "batch wax", "batch unit",
+		},
+		keys: []string{"recipe", "material"}, beside: map[string]string{"amount": "per", "batch wax": "batch unit"},
+	},
+	{
+		name: book.TJars, must: []string{"jar"}, any: [][]string{{"fill weight", "capacity"}},
+		may:  []string{"fill unit", "capacity unit", "fill %", "opaque", "diameter"},
+		keys: []string{"jar"}, beside: map[string]string{"fill weight": "fill unit", "capacity": "capacity unit"},
+	},
+	{
+		name: book.TJarParts, must: []string{"jar", "material"}, may: []string{"count", "unit", "finish"},
+		keys: []string{"jar", "material"}, beside: map[string]string{"count": "unit"},
+	},
+	{
+		name: book.TProducts, must: []string{"product", "recipe", "jar", "finish"},
+		may:  []string{"name", "list price", "wholesale price", "on hand", "minutes per unit", "active"},
+		keys: []string{"product", "recipe"},
+	},
+	{
+		name: book.TChannels, must: []string{"channel"}, any: [][]string{{"fee %", "fee per order", "cost per unit", "wholesale"}},
+		keys: []string{"channel"},
+	},
+	{
+		name: book.TSales, must: []string{"date", "product", "quantity"}, any: [][]string{{"unit price", "line total"}},
+		may:  []string{"discount", "channel", "order", "customer", "market"},
+		keys: []string{"date", "product"},
+	},
+	{
+		name: book.TPours, must: []string{"date", "product", "units"}, may: []string{"batch"},
+		keys: []string{"date", "product"},
+	},
+	{
+		name: book.TStockCounts, must: []string{"date", "item", "quantity"}, may: []string{"unit"},
+		keys: []string{"date", "item"}, beside: map[string]string{"quantity": "unit"},
+	},
+	{
+		name: book.TOverheads, must: []string{"name", "amount per month"}, may: []string{"from", "to"},
+		keys: []string{"name"},
+	},
+	{
+		name: book.TMarkets, must: []string{"market", "date"},
+		may:  []string{"days", "channel", "expected units", "like", "growth %", "table capacity", "booth fee"},
+		keys: []string{"market", "date"},
+	},
+	{
+		name: book.TSeasons, must: []string{"season", "from", "to"}, keys: []string{"season", "from", "to"},
+	},
+	{
+		name: book.TBurnTests, must: []string{"date", "recipe", "jar", "finish", "result"}, may: []string{"wick", "note"},
+		keys: []string{"date", "recipe", "jar"},
+	},
 }
 
-func must(names ...string) []field { return fields(true, names) }
-func may(names ...string) []field  { return fields(false, names) }
+// idle are fields that no figure rests on.
+var idle = []string{"note", "supplier", "reference", "batch", "flash point", "diameter", "swatch"}
 
-func fields(needed bool, names []string) []field {
-	out := make([]field, len(names))
-	for i, n := range names {
-		out[i] = field{n, needed}
+func specOf(t book.TableName) *spec {
+	i := slices.IndexFunc(specs, func(s spec) bool { return s.name == t })
+	if i < 0 {
+		return nil
+	}
+	return &specs[i]
+}
+
+// fields is every field of the table.
+func (s *spec) fields() []string {
+	out := slices.Concat(s.must, s.may)
+	for _, g := range s.any {
+		out = append(out, g...)
 	}
 	return out
+}
+
+// lacks names what a table cannot be read without, given the fields that it has.
+func (s *spec) lacks(has func(field string) bool) [][]string {
+	var out [][]string
+	for _, f := range s.must {
+		if !has(f) {
+			out = append(out, []string{f})
+		}
+	}
+	for _, g := range s.any {
+		if !slices.ContainsFunc(g, has) {
+			out = append(out, g)
+		}
+	}
+	return out
+}
+
+// carried are the fields whose value a merged cell gives to all its rows. An
+// amount would count several times.
+var carried = []string{
+	"date", "product", "material", "item", "recipe", "jar", "market", "channel", "order", "customer", "name", "kind", "finish", "supplier", "reference",
 }

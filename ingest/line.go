@@ -1,6 +1,7 @@
 package ingest
 
 import (
+	"slices"
 	"strings"
 
 	"pourbook/compute/book"
@@ -17,6 +18,27 @@ type line struct {
 	b   *block
 	rec record
 	out bool
+	// worth is the money that stands on the row, said if it is left out.
+	worth book.Money
+	said  []problem.Problem
+}
+
+// add keeps a problem of the row until it is known whether the row is left out.
+func (l *line) add(p problem.Problem) { l.said = append(l.said, p) }
+
+// say gives the row's problems to the book; the first error has the money.
+func (l *line) say() {
+	for _, p := range l.said {
+		if l.out && l.worth.OK() && p.Severity == problem.Error {
+			p.Amount, p.HasAmount = l.worth.V.Float64(), true
+			l.worth = book.Money{}
+		}
+		l.reader.add(p)
+	}
+	l.said = nil
+	if l.out && l.worth.OK() {
+		l.b.worth += l.worth.V.Float64() // a missing column leaves the row out
+	}
 }
 
 // each reads every row of a block; a row that read leaves out is counted.
@@ -24,31 +46,30 @@ func (r *reader) each(b *block, read func(l *line)) {
 	for _, rec := range b.rows {
 		l := &line{reader: r, b: b, rec: rec}
 		read(l)
+		l.say()
 		if l.out {
-			if r.lost == nil {
-				r.lost = map[*block]int{}
-			}
-			r.lost[b]++
+			b.lost++
 		}
 	}
 }
 
-func (r *reader) leftOut(b *block) int { return r.lost[b] }
-
-// at is the cell of a field, and how its column is written.
+// at is the cell of a field, and how its column is written. A field without a
+// column is a blank cell at the head of the row.
 func (l *line) at(field string) (grid.Cell, cell.Ref, column) {
-	for _, c := range l.b.columns {
-		if c.field != field {
-			continue
-		}
-		ref := cell.Ref{Sheet: l.b.sheet, Row: l.rec.n, Col: c.index + 1}
-		if c.index < len(l.rec.cells) {
-			return l.rec.cells[c.index], ref, c
-		}
-		return grid.Cell{}, ref, c
+	c, ok := l.b.column(field)
+	if !ok {
+		return grid.Cell{}, l.b.at(l.rec.n, l.b.first), column{}
 	}
-	return grid.Cell{}, cell.Ref{Sheet: l.b.sheet, Row: l.rec.n, Col: 1}, column{}
+	ref := l.b.at(l.rec.n, c.index)
+	if c.index < len(l.rec.cells) {
+		return l.rec.cells[c.index], ref, *c
+	}
+	return grid.Cell{}, ref, *c
 }
+
+// unsure reports whether two headings fit a field as well, so that its value
+// is unknown; the heading row has the problem.
+func (l *line) unsure(field string) bool { return slices.Contains(l.b.unsure, field) }
 
 // found raises what was found in a cell, unless it is nothing.
 func (l *line) found(f parse.Finding, at cell.Ref) {
@@ -57,25 +78,45 @@ func (l *line) found(f parse.Finding, at cell.Ref) {
 	}
 }
 
-// lacks leaves the row out for a needed field that is blank.
-func (l *line) lacks(field string) {
-	_, at, _ := l.at(field)
+// refuse leaves the row out for what stands in one of its cells.
+func (l *line) refuse(code problem.Code, say string, at cell.Ref, args ...any) {
 	l.out = true
-	l.add(problem.Problem{Severity: problem.Error, Code: problem.MissingField, At: at, Args: []any{"field", field, "table", string(l.b.table)}})
+	l.add(problem.Problem{Severity: problem.Error, Code: code, Say: say, At: at, Args: args})
+}
+
+// lacks leaves the row out for a needed field that is blank. Where the whole
+// column is missing, the heading row has the problem.
+func (l *line) lacks(field string) {
+	l.out = true
+	if c, ok := l.b.column(field); ok {
+		l.add(problem.Problem{
+			Severity: problem.Error, Code: problem.MissingField, At: l.b.at(l.rec.n, c.index),
+			Args: []any{"field", field, "table", string(l.b.spec.name)},
+		})
+	}
+}
+
+// bad makes what rests on a field that two headings fit unknown.
+func bad[T any](l *line, field string, c cell.Of[T]) cell.Of[T] {
+	if l.unsure(field) {
+		_, at, _ := l.at(field)
+		return cell.Of[T]{At: at, State: cell.Bad}
+	}
+	return c
 }
 
 func (l *line) text(field string) cell.Text {
 	c, at, _ := l.at(field)
 	s, f := parse.Text(c)
 	l.found(f, at)
-	t := cell.Text{V: strings.Join(strings.Fields(s), " "), Raw: c.Raw, At: at, State: cell.Typed}
+	t := cell.Text{V: s, Raw: strings.TrimSpace(c.Raw), At: at, State: cell.Typed}
 	switch {
 	case f.Bad():
 		t.State = cell.Bad
-	case t.V == "":
+	case s == "":
 		t.State = cell.Blank
 	}
-	return t
+	return bad(l, field, t)
 }
 
 // name is a needed text.
@@ -88,39 +129,70 @@ func (l *line) name(field string) cell.Text {
 	return t
 }
 
+// number is a plain number, not negative.
 func (l *line) number(field string, words ...string) cell.Num {
 	c, at, col := l.at(field)
 	x := parse.NumberIn(c, col.style, words...)
 	l.found(x.Finding, at)
-	return x.Num(at)
+	return bad(l, field, l.positive(x.Num(at)))
 }
 
+// positive makes a negative number bad.
+func (l *line) positive(n cell.Num) cell.Num {
+	if n.OK() && n.V < 0 {
+		l.add(problem.Problem{Severity: problem.Error, Code: problem.BadNumber, Say: "negative", At: n.At, Args: []any{"read", n.Raw}})
+		n.V, n.State = 0, cell.Bad
+	}
+	return n
+}
+
+// money is an amount of the book's currency, not negative.
 func (l *line) money(field string) book.Money {
 	c, at, col := l.at(field)
-	x := parse.MoneyIn(c, col.style, l.book.Settings.Text(book.Currency).V)
+	x := parse.MoneyIn(c, col.style, l.currency())
 	l.found(x.Finding, at)
-	return x.Money(at)
+	m := x.Money(at)
+	switch {
+	case m.OK() && l.foreign(col.unit):
+		l.add(problem.Problem{
+			Severity: problem.Error, Code: problem.BadNumber, Say: "currency", At: at,
+			Args: []any{"read", m.Raw, "found", col.unit, "currency", strings.ToUpper(l.currency())},
+		})
+		return book.Money{Raw: m.Raw, At: at, State: cell.Bad}
+	case m.OK() && m.V.Sign() < 0:
+		l.add(problem.Problem{Severity: problem.Error, Code: problem.BadNumber, Say: "negative", At: at, Args: []any{"read", m.Raw}})
+		return book.Money{Raw: m.Raw, At: at, State: cell.Bad}
+	}
+	return bad(l, field, m)
 }
+
+// foreign reports whether a heading's unit is another currency than the book's.
+func (r *reader) foreign(u string) bool {
+	return parse.IsCurrency(u) && !parse.SameCurrency(u, r.currency()) && !parse.SameCurrency(strings.ToUpper(u), r.currency())
+}
+
+func (r *reader) currency() string { return r.book.Settings.Text(book.Currency).V }
 
 func (l *line) percent(field string, rule parse.PercentRule) cell.Num {
 	c, at, col := l.at(field)
+	rule.Fraction = col.fraction
 	x := parse.PercentIn(c, col.style, rule)
 	l.found(x.Finding, at)
-	return x.Num(at)
+	return bad(l, field, x.Num(at))
 }
 
 func (l *line) yes(field string) cell.Bool {
 	c, at, _ := l.at(field)
 	x := parse.YesNo(c)
 	l.found(x.Finding, at)
-	return x.Bool(at)
+	return bad(l, field, x.Bool(at))
 }
 
 func (l *line) date(field string) book.Date {
 	c, at, col := l.at(field)
 	x := parse.DateIn(c, col.order)
 	l.found(x.Finding, at)
-	return x.Date(at)
+	return bad(l, field, x.Date(at))
 }
 
 // day is a needed date.
@@ -134,36 +206,45 @@ func (l *line) day(field string) book.Date {
 }
 
 // amount is a quantity with its unit, from the cell, a unit column or the heading.
-func (l *line) amount(field, unitField string) (parse.Quantity, cell.Ref) {
+func (l *line) amount(field string) (parse.Quantity, cell.Ref) {
 	c, at, col := l.at(field)
 	u := parse.Units{Heading: col.unit}
-	if unitField != "" {
-		u.Column = l.text(unitField).V
+	if beside := l.b.spec.beside[field]; beside != "" && !parse.Blank(c) {
+		u.Column = l.text(beside).V
 	}
 	q := parse.QuantityIn(c, col.style, u)
+	if r, ok := unit.FindRate(u.Column); ok && q.Rate != nil && q.Rate.Name == "%" {
+		q.Rate = &r // "8 %" beside "% of blend"
+	}
 	l.found(q.Finding, at)
 	return q, at
 }
 
-// measure is a quantity in the base unit of one of the dimensions; a bare
-// number takes bare, which may be None when a unit is needed.
-func (l *line) measure(field, unitField string, bare unit.Dimension, dims ...unit.Dimension) (cell.Num, unit.Dimension) {
-	q, at := l.amount(field, unitField)
+// measure is a quantity in the base unit of one of the dimensions, all when
+// none is given; a bare number takes bare, which is None when a unit is needed.
+func (l *line) measure(field string, bare unit.Dimension, dims ...unit.Dimension) (cell.Num, unit.Dimension) {
+	q, at := l.amount(field)
 	n := cell.Num{V: q.Base, Raw: q.Raw, At: at, State: cell.Typed}
 	dim := q.Unit.Dim
 	switch {
+	case l.unsure(field):
+		return cell.Num{At: at, State: cell.Bad}, unit.None
 	case q.Blank:
 		return cell.Num{At: at}, unit.None
 	case !q.OK():
-		n.State = cell.Bad
-	case q.Bare() && bare == unit.None:
+		return cell.Num{Raw: q.Raw, At: at, State: cell.Bad}, unit.None
+	case q.Bare() && !q.HasPacks && bare != unit.None:
+		n.V, dim = q.V, bare
+	case q.Bare() && !q.HasPacks:
 		l.found(parse.NoUnit(q.Raw), at)
 		n.State = cell.Bad
-	case q.Bare():
-		n.V, dim = q.V, bare
-	case q.Rate != nil || len(dims) > 0 && !has(dims, dim):
-		l.add(problem.Problem{Severity: problem.Error, Code: problem.BadUnit, Say: "dimension", At: at, Args: []any{"read", q.Raw}})
+	case q.Rate != nil || dim == unit.None || len(dims) > 0 && !slices.Contains(dims, dim):
+		l.add(problem.Problem{
+			Severity: problem.Error, Code: problem.BadUnit, Say: "kind", At: at, Args: []any{"read", q.Raw, "field", field, "want", wanted(dims)},
+		})
 		n.State = cell.Bad
+	case q.HasPacks:
+		n.V *= q.Packs
 	}
 	if n.State == cell.Bad {
 		n.V = 0
@@ -171,28 +252,28 @@ func (l *line) measure(field, unitField string, bare unit.Dimension, dims ...uni
 	return n, dim
 }
 
-func has(dims []unit.Dimension, d unit.Dimension) bool {
-	for _, x := range dims {
-		if x == d {
-			return true
-		}
+func wanted(dims []unit.Dimension) string {
+	if len(dims) == 0 {
+		dims = []unit.Dimension{unit.Mass, unit.Volume, unit.Count}
 	}
-	return false
+	var out []string
+	for _, d := range dims {
+		out = append(out, d.String())
+	}
+	return strings.Join(out, ", ")
 }
 
-// needed leaves the row out when a needed number is blank or bad.
-func (l *line) needed(field string, n cell.Num) cell.Num {
-	if n.State == cell.Blank {
-		l.lacks(field)
-	}
-	l.out = l.out || !n.OK()
-	return n
+// pieces is a number of pieces, not negative.
+func (l *line) pieces(field string) cell.Num {
+	n, _ := l.measure(field, unit.Count, unit.Count)
+	return l.positive(n)
 }
 
-func (l *line) neededMoney(field string, m book.Money) book.Money {
-	if m.State == cell.Blank {
+// needed leaves the row out when a needed value is blank or bad.
+func needed[T any](l *line, field string, c cell.Of[T]) cell.Of[T] {
+	if c.State == cell.Blank {
 		l.lacks(field)
 	}
-	l.out = l.out || !m.OK()
-	return m
+	l.out = l.out || !c.OK()
+	return c
 }

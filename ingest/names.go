@@ -1,155 +1,161 @@
 package ingest
 
 import (
-	"github.com/xrash/smetrics"
-
 	"pourbook/compute/book"
 	"pourbook/compute/cell"
 	"pourbook/compute/problem"
 )
 
-// names finds what references name.
+// names finds what references name, by their folded spelling.
 type names struct {
 	materials map[string]*book.Material
 	recipes   map[string]*book.Recipe
 	jars      map[string]*book.Jar
 	channels  map[string]int32
-	codes     map[string]int32
-	titles    map[string][]int32
-	markets   map[string]bool
+	codes     map[string]int32   // products by code
+	titles    map[string][]int32 // products by name
+	markets   map[string]string  // a market's own spelling
+	settings  map[book.Setting]cell.Ref
 }
 
-// Nearest is the name most like what was typed; "" when none is close.
-func Nearest(typed string, known []string) string {
-	best, score := "", 0.85
-	for _, n := range known {
-		if s := smetrics.JaroWinkler(cell.Fold(typed), cell.Fold(n), 0.7, 4); s > score {
-			best, score = n, s
-		}
+func newNames() names {
+	return names{
+		map[string]*book.Material{}, map[string]*book.Recipe{}, map[string]*book.Jar{}, map[string]int32{}, map[string]int32{},
+		map[string][]int32{}, map[string]string{}, map[book.Setting]cell.Ref{},
 	}
-	return best
 }
 
-func keys[V any](m map[string]V, name func(V) string) []string {
+// spelled lists the spellings of what is known, in the book's order.
+func spelled[T any](list []T, name func(T) string) []string {
 	var out []string
-	for _, v := range m {
-		out = append(out, name(v))
+	for _, x := range list {
+		if n := name(x); n != "" {
+			out = append(out, n)
+		}
 	}
 	return out
 }
 
-// unknown leaves the row out: a reference names nothing. near is the nearest
-// known name.
-func (l *line) unknown(code problem.Code, t cell.Text, near string, amount float64) {
-	l.out = true
-	p := problem.Problem{Severity: problem.Error, Code: code, At: t.At, Args: []any{"name", t.V}, Amount: amount, HasAmount: amount != 0}
-	if near != "" {
-		p.Say, p.Args = "near", append(p.Args, "near", near)
-	}
-	l.add(p)
+func (r *reader) materialNames() []string {
+	return spelled(r.book.Materials, func(m *book.Material) string { return m.Name.V })
 }
 
+func (r *reader) productNames() []string {
+	codes := spelled(r.book.Products, func(p *book.Product) string { return p.Code.V })
+	return append(codes, spelled(r.book.Products, func(p *book.Product) string { return p.Name.V })...)
+}
+
+// strange is the problem of a name that refers to nothing, with the nearest
+// name that would.
+func strange(code problem.Code, severity problem.Severity, t cell.Text, known []string) problem.Problem {
+	p := problem.Problem{Severity: severity, Code: code, At: t.At, Args: []any{"name", t.V}}
+	if near := Nearest(t.V, known); near != "" {
+		p.Say, p.Args = "near", append(p.Args, "near", near)
+	}
+	return p
+}
+
+// unknown leaves the row out: a reference names nothing.
+func (l *line) unknown(code problem.Code, t cell.Text, known []string) {
+	l.out = true
+	l.add(strange(code, problem.Error, t, known))
+}
+
+// material is a needed reference; nil leaves the row out.
 func (l *line) material(field string) *book.Material {
 	t := l.name(field)
-	if l.out {
+	if !t.OK() {
 		return nil
 	}
 	m := l.names.materials[cell.Fold(t.V)]
 	if m == nil {
-		l.unknown(problem.UnknownMaterial, t, Nearest(t.V, keys(l.names.materials, func(m *book.Material) string { return m.Name.V })), 0)
+		l.unknown(problem.UnknownMaterial, t, l.materialNames())
 	}
 	return m
 }
 
 func (l *line) recipe() *book.Recipe {
 	t := l.name("recipe")
-	if l.out {
+	if !t.OK() {
 		return nil
 	}
 	x := l.names.recipes[cell.Fold(t.V)]
 	if x == nil {
-		l.unknown(problem.UnknownRecipe, t, Nearest(t.V, keys(l.names.recipes, func(x *book.Recipe) string { return x.Name.V })), 0)
+		l.unknown(problem.UnknownRecipe, t, spelled(l.book.Recipes, func(x *book.Recipe) string { return x.Name.V }))
 	}
 	return x
 }
 
 func (l *line) jar() *book.Jar {
 	t := l.name("jar")
-	if l.out {
+	if !t.OK() {
 		return nil
 	}
 	x := l.names.jars[cell.Fold(t.V)]
 	if x == nil {
-		l.unknown(problem.UnknownJar, t, Nearest(t.V, keys(l.names.jars, func(x *book.Jar) string { return x.Name.V })), 0)
+		l.unknown(problem.UnknownJar, t, spelled(l.book.Jars, func(x *book.Jar) string { return x.Name.V }))
 	}
 	return x
 }
 
-// product is the index of a product, matched by code, then by name; -1 when
-// none fits or two do.
-func (l *line) product(field string, amount func() float64) int32 {
-	t := l.name(field)
-	if l.out {
-		return -1
-	}
-	return l.productOf(t, amount)
-}
-
-func (l *line) productOf(t cell.Text, amount func() float64) int32 {
-	key := cell.Fold(t.V)
-	if i, ok := l.names.codes[key]; ok {
-		return i
-	}
-	fits := l.names.titles[key]
-	switch len(fits) {
-	case 1:
-		return fits[0]
-	case 0:
-		var known []string
-		for _, p := range l.book.Products {
-			known = append(known, p.Code.V)
-			if p.Name.V != "" {
-				known = append(known, p.Name.V)
-			}
-		}
-		l.unknown(problem.UnknownProduct, t, Nearest(t.V, known), amount())
-	default:
-		l.out = true
-		a, b := l.book.Products[fits[0]], l.book.Products[fits[1]]
-		money := amount()
-		l.add(problem.Problem{Severity: problem.Error, Code: problem.AmbiguousName, At: t.At, Other: b.Code.At,
-			Args: []any{"name", t.V, "one", a.Code.V, "two", b.Code.V}, Amount: money, HasAmount: money != 0})
-	}
-	return -1
-}
-
-func none() float64 { return 0 }
-
-// channel is the index of a channel, -1 for none. A name that is not in
-// Channels becomes a channel without fees, with a warning once.
-func (l *line) channel(field string) int32 {
-	t := l.text(field)
+// product is a needed reference; nil leaves the row out.
+func (l *line) product() *book.Product {
+	t := l.name("product")
 	if !t.OK() {
-		return -1
+		return nil
 	}
+	i, p := l.findProduct(t)
+	if i < 0 {
+		l.out = true
+		l.add(p)
+		return nil
+	}
+	return l.book.Products[i]
+}
+
+// findProduct is the index of a product, by code, then by name; else -1 and
+// the problem.
+func (r *reader) findProduct(t cell.Text) (int32, problem.Problem) {
 	key := cell.Fold(t.V)
-	if i, ok := l.names.channels[key]; ok {
+	if i, ok := r.names.codes[key]; ok {
+		return i, problem.Problem{}
+	}
+	fits := r.names.titles[key]
+	switch len(fits) {
+	case 0:
+		return -1, strange(problem.UnknownProduct, problem.Error, t, r.productNames())
+	case 1:
+		return fits[0], problem.Problem{}
+	}
+	a, b := r.book.Products[fits[0]], r.book.Products[fits[1]]
+	return -1, problem.Problem{
+		Severity: problem.Error, Code: problem.AmbiguousName, At: t.At, Other: b.Code.At,
+		Args: []any{"name", t.V, "one", a.Code.V, "two", b.Code.V},
+	}
+}
+
+// channelOf is the index of a channel. A name that is not in Channels becomes
+// a channel without fees, with a warning.
+func (r *reader) channelOf(t cell.Text) int32 {
+	key := cell.Fold(t.V)
+	if i, ok := r.names.channels[key]; ok {
 		return i
 	}
-	near := Nearest(t.V, keys(l.names.channels, func(i int32) string { return l.book.Channels[i].Name.V }))
-	p := problem.Problem{Severity: problem.Warning, Code: problem.UnknownChannel, At: t.At, Args: []any{"name", t.V}}
-	if near != "" {
-		p.Say, p.Args = "near", append(p.Args, "near", near)
-	}
-	l.add(p)
-	i := int32(len(l.book.Channels))
-	l.names.channels[key] = i
-	l.book.Channels = append(l.book.Channels, &book.Channel{Name: t})
+	listed := spelled(r.book.Channels, func(c *book.Channel) string {
+		if !c.Listed {
+			return ""
+		}
+		return c.Name.V
+	})
+	r.add(strange(problem.UnknownChannel, problem.Warning, t, listed))
+	i := int32(len(r.book.Channels))
+	r.names.channels[key] = i
+	r.book.Channels = append(r.book.Channels, &book.Channel{Name: t})
 	return i
 }
 
 // twice leaves the row out as a second definition.
-func (l *line) twice(t, first cell.Text) {
+func (l *line) twice(t cell.Text, first cell.Ref) {
 	l.out = true
-	l.add(problem.Problem{Severity: problem.Error, Code: problem.Duplicate, At: t.At, Other: first.At, Args: []any{"name", t.V}})
+	l.add(problem.Problem{Severity: problem.Error, Code: problem.Duplicate, At: t.At, Other: first, Args: []any{"name", t.V}})
 }

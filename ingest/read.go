@@ -5,7 +5,8 @@ package ingest
 
 import (
 	"context"
-	"strings"
+	"path/filepath"
+	"slices"
 
 	"pourbook/compute/book"
 	"pourbook/compute/cell"
@@ -24,99 +25,139 @@ type Options struct {
 
 // reader is a book in the making.
 type reader struct {
+	ctx    context.Context
 	opts   Options
+	layout *Layout
 	book   *book.Book
 	blocks []*block
 	names  names
-	lost   map[*block]int // rows left out
+	n      int // rows met
 	// distinct spellings of the sales' texts
 	orders, customers, events spellings
+	toldMarkets               map[string]bool
 }
 
 func (r *reader) add(p problem.Problem) { r.book.Problems.Add(p) }
 
-// Read reads a book. The error is a *grid.Fault for a file that cannot be
-// read; everything else is among the book's problems.
+// Read reads a book, and the layout file beside it where there is one. The
+// error is a *grid.Fault for a file that cannot be read, or a *LayoutError;
+// everything else is among the book's problems.
 func Read(ctx context.Context, path string, o Options) (*book.Book, error) {
+	r, err := read(ctx, path, o)
+	if err != nil {
+		return nil, err
+	}
+	return r.book, nil
+}
+
+func read(ctx context.Context, path string, o Options) (*reader, error) {
 	f, err := grid.Open(ctx, path)
 	if err != nil {
 		return nil, err
 	}
 	defer f.Close()
-	r := &reader{opts: o, book: &book.Book{Name: f.Name, Path: f.Path, Print: f.Print}}
+	layout, err := findLayout(path, o.Layout)
+	if err != nil {
+		return nil, err
+	}
+	r := &reader{
+		ctx: ctx, opts: o, layout: layout, names: newNames(), toldMarkets: map[string]bool{},
+		book: &book.Book{Name: f.Name, Path: f.Path, Print: f.Print},
+	}
 	for _, s := range f.Sheets {
-		if err := r.find(s); err != nil {
+		if err := r.find(s, s.Name, false); err != nil {
 			return nil, err
 		}
 	}
 	for _, more := range o.Sales {
-		if err := r.moreSales(ctx, more); err != nil {
+		if err := r.moreSales(more); err != nil {
 			return nil, err
 		}
 	}
 	r.build()
-	return r.book, nil
+	return r, nil
 }
 
 // moreSales reads the sales of another file.
-func (r *reader) moreSales(ctx context.Context, path string) error {
-	f, err := grid.Open(ctx, path)
+func (r *reader) moreSales(path string) error {
+	f, err := grid.Open(r.ctx, path)
 	if err != nil {
 		return err
 	}
 	defer f.Close()
+	base := filepath.Base(path)
+	for _, n := range f.Notes {
+		if n.Key == "note-text" {
+			r.add(problem.Problem{Severity: problem.Note, Code: problem.NumberStyle, Say: "text-file", At: cell.Ref{Sheet: base}, Args: n.Args})
+		}
+	}
 	before := len(r.blocks)
 	for _, s := range f.Sheets {
-		if err := r.find(s); err != nil {
+		label := base
+		if s.Name != base {
+			label = base + " " + s.Name
+		}
+		if err := r.find(s, label, true); err != nil {
 			return err
 		}
 	}
-	kept := r.blocks[:before]
-	for _, b := range r.blocks[before:] {
-		if b.table == book.TSales {
-			kept = append(kept, b)
-		}
+	found := r.blocks[before:]
+	for _, b := range found {
+		b.extra, b.file = true, base
 	}
-	r.blocks = kept
+	r.blocks = append(r.blocks[:before], slices.DeleteFunc(found, func(b *block) bool { return b.spec.name != book.TSales })...)
+	if len(r.blocks) == before {
+		r.add(problem.Problem{Severity: problem.Error, Code: problem.MissingTable, Say: "no-sales-in-file", At: cell.Ref{Sheet: base}, Args: []any{"file", base}})
+	}
 	return nil
 }
 
 // build reads the blocks in the order in which tables refer to one another.
 func (r *reader) build() {
-	for _, b := range r.blocks {
-		r.prepare(b)
-	}
 	for _, step := range []struct {
 		table book.TableName
 		read  func(*block)
 	}{
-		{book.TSettings, r.settings}, {book.TMaterials, r.materials}, {book.TPurchases, r.purchases}, {book.TRecipes, r.recipes},
-		{book.TJars, r.jars}, {book.TJarParts, r.jarParts}, {book.TProducts, r.products}, {book.TChannels, r.channels},
+		{book.TSettings, r.settings}, {book.TMaterials, r.materials}, {book.TJars, r.jars}, {book.TRecipes, r.recipes},
+		{book.TJarParts, r.jarParts}, {book.TProducts, r.products}, {book.TPurchases, r.purchases}, {book.TChannels, r.channels},
 		{book.TMarkets, r.markets}, {book.TSales, r.sales}, {book.TPours, r.pours}, {book.TStockCounts, r.counts},
 		{book.TOverheads, r.overheads}, {book.TSeasons, r.seasons}, {book.TBurnTests, r.burns},
 	} {
+		r.decideFor(step.table)
 		for _, b := range r.blocks {
-			if b.table == step.table {
-				if step.table == book.TMaterials || step.table == book.TPurchases || step.table == book.TSales {
-					r.restyle(b)
-				}
+			if b.spec.name == step.table && !b.undecided {
+				r.styles(b)
 				step.read(b)
+				r.sayAhead(b)
 			}
 		}
 	}
+	r.likes()
+	r.repeated()
+	r.book.Orders, r.book.Customers, r.book.SaleMarkets = r.orders.list, r.customers.list, r.events.list
 	r.describe()
+	r.missingTables()
 }
 
-// prepare looks over a block's columns for how numbers and dates are written,
-// and takes totals rows out.
-func (r *reader) prepare(b *block) {
-	r.totals(b)
-	r.restyle(b)
+// decideFor decides the blocks that may be of a table that is read now.
+func (r *reader) decideFor(t book.TableName) {
+	for _, b := range r.blocks {
+		if b.rivals != nil && slices.ContainsFunc(b.rivals, func(m match) bool { return m.spec.name == t }) {
+			r.decide(b)
+			b.rivals = nil
+		}
+	}
 }
 
-// restyle decides each column's number style and date order.
-func (r *reader) restyle(b *block) {
-	custom := parse.Custom(r.book.Settings.Text(book.Currency).V)
+func (r *reader) sales(b *block) {
+	if b.sales != nil {
+		b.sales.finish()
+	}
+}
+
+// styles decides how the numbers and dates of each column are written.
+func (r *reader) styles(b *block) {
+	custom := parse.Custom(r.currency())
 	for i := range b.columns {
 		c := &b.columns[i]
 		var numbers parse.Evidence
@@ -131,53 +172,52 @@ func (r *reader) restyle(b *block) {
 	}
 }
 
-// totals takes out rows that add up others: their first text says so.
-func (r *reader) totals(b *block) {
-	kept := b.rows[:0]
-	hidden := 0
-	for _, rec := range b.rows {
-		if at, ok := saysTotal(rec); ok {
-			r.add(problem.Problem{Severity: problem.Note, Code: problem.TotalsRow, At: cell.Ref{Sheet: b.sheet, Row: rec.n, Col: at + 1}})
-			continue
-		}
-		if rec.hidden {
-			hidden++
-		}
-		kept = append(kept, rec)
-	}
-	b.rows = kept
-	if hidden > 0 {
-		r.add(problem.Problem{Severity: problem.Note, Code: problem.HiddenRow, At: b.head, Args: []any{"n", hidden}})
-	}
-}
-
-var totalWords = []string{"total", "subtotal", "sub total", "sum", "grand total"}
-
-func saysTotal(rec record) (int, bool) {
-	for i, c := range rec.cells {
-		if c.Kind != grid.Text || strings.TrimSpace(c.Raw) == "" {
-			continue
-		}
-		s := normal(c.Raw)
-		for _, w := range totalWords {
-			if s == w || s == w+"s" || strings.HasPrefix(s, w+" ") {
-				return i, true
-			}
-		}
-		return 0, false
-	}
-	return 0, false
-}
-
-// describe tells what was found.
+// describe tells what was found, and what is to be known about its rows.
 func (r *reader) describe() {
 	for _, b := range r.blocks {
-		t := book.Table{Table: b.table, Heading: b.head, Rows: len(b.rows), Sure: 1}
-		for _, c := range b.columns {
-			t.Fields = append(t.Fields, book.Field{Name: c.field, Heading: c.heading, At: cell.Ref{Sheet: b.sheet, Row: b.head.Row, Col: c.index + 1}})
+		if b.hidden > 0 {
+			r.add(problem.Problem{
+				Severity: problem.Note, Code: problem.HiddenRow, At: b.shaded, Args: []any{"n", b.hidden, "table", string(b.spec.name)},
+			})
 		}
-		t.Fields = append(t.Fields, b.unread...)
-		t.LeftOut = r.leftOut(b)
-		r.book.Tables = append(r.book.Tables, t)
+		if b.undecided {
+			continue
+		}
+		if b.worth != 0 {
+			r.add(problem.Problem{
+				Severity: problem.Error, Code: problem.MissingField, Say: "column-rows", At: b.head, Amount: b.worth, HasAmount: true,
+				Args: []any{"n", b.lost, "table", string(b.spec.name)},
+			})
+		}
+		r.book.Tables = append(r.book.Tables, b.describe())
+	}
+}
+
+func (b *block) describe() book.Table {
+	t := book.Table{Table: b.spec.name, Heading: b.head, Rows: b.n, LeftOut: b.lost, Sure: b.sure()}
+	field := func(name string, c column) book.Field {
+		return book.Field{Name: name, Heading: c.heading, At: b.at(b.head.Row, c.index)}
+	}
+	for _, c := range b.columns {
+		t.Fields = append(t.Fields, field(c.field, c))
+	}
+	for _, c := range b.unread {
+		t.Fields = append(t.Fields, field("", c))
+	}
+	for _, d := range b.doubles {
+		t.Fields = append(t.Fields, field("", d[1]))
+		if !b.has(d[0].field) {
+			t.Fields = append(t.Fields, field("", d[0]))
+		}
+	}
+	return t
+}
+
+// missingTables says which tables are not there that every job needs.
+func (r *reader) missingTables() {
+	for _, t := range []book.TableName{book.TMaterials, book.TRecipes, book.TJars, book.TProducts} {
+		if !r.book.Has(t) {
+			r.add(problem.Problem{Severity: problem.Error, Code: problem.MissingTable, Args: []any{"table", string(t)}})
+		}
 	}
 }

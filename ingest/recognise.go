@@ -1,308 +1,252 @@
 package ingest
 
 import (
+	"cmp"
+	"slices"
 	"strings"
-	"sync"
-	"unicode"
 
 	"pourbook/compute/book"
-	"pourbook/compute/cell"
-	"pourbook/compute/problem"
 	"pourbook/ingest/grid"
 	"pourbook/ingest/parse"
-	"pourbook/templates"
 )
 
 // column is a column of a block that was recognised as a field.
 type column struct {
-	field   string
-	heading string
-	unit    string // from the heading, "" for none
-	index   int    // into the row's cells
-	style   parse.Style
-	order   parse.Order
+	field    string
+	heading  string
+	unit     string // from the heading, "" for none
+	index    int    // into the row's cells
+	sure     float64
+	meant    string // the accepted heading that a misspelt one stands for
+	fraction bool   // the layout file says that it holds fractions
+	style    parse.Style
+	order    parse.Order
 }
-
-// block is a table as it was found: its heading row and the rows below.
-type block struct {
-	table   book.TableName
-	sheet   string
-	head    cell.Ref
-	columns []column
-	unread  []book.Field
-	rows    []record
-	score   float64
-}
-
-// record is a row of a block; cells is in the order of the sheet's columns.
-type record struct {
-	n      int
-	hidden bool
-	cells  []grid.Cell
-}
-
-// normal is a heading or a name as it is compared: letters and digits only, a
-// few signs spelled out.
-func normal(s string) string {
-	s = strings.NewReplacer("%", " percent ", "#", " number ", "&", " and ", "colour", "color").Replace(strings.ToLower(s))
-	return strings.Join(strings.FieldsFunc(s, func(r rune) bool { return !unicode.IsLetter(r) && !unicode.IsDigit(r) }), " ")
-}
-
-// accepted maps a table's accepted headings to its fields.
-var accepted = sync.OnceValue(func() map[book.TableName]map[string]string {
-	out := map[book.TableName]map[string]string{}
-	for _, t := range tables {
-		m := map[string]string{}
-		for _, f := range t.fields {
-			m[normal(f.name)] = f.name
-			for _, h := range templates.List("heading." + string(t.name) + "." + f.name) {
-				if _, own := m[normal(h)]; !own {
-					m[normal(h)] = f.name
-				}
-			}
-		}
-		out[t.name] = m
-	}
-	return out
-})
 
 // match is what a row's cells mean as headings of one table.
 type match struct {
-	table   book.TableName
-	columns []column
-	double  [2]column // two headings that fit one field
-	full    bool      // every needed field has a heading
-	score   float64
+	spec        *spec
+	columns     []column
+	doubles     [][2]column // two headings that fit one field; the second is not used
+	unread      []column    // headings without a field
+	missing     [][]string
+	first, last int // columns, from 0
+	named       bool
+	forced      bool // the layout file says so
+	score       float64
 }
 
-// readAs is a row as the heading row of a table.
-func readAs(t int, row grid.Row) match {
-	def := tables[t]
-	m := match{table: def.name}
-	seen := map[string]int{}
-	texts := 0
-	for i, c := range row.Cells {
-		if c.Kind != grid.Text || strings.TrimSpace(c.Raw) == "" {
-			continue
-		}
-		texts++
-		field, unit := fieldOf(def.name, c.Raw)
-		if field == "" {
-			continue
-		}
-		col := column{field: field, heading: strings.TrimSpace(c.Raw), unit: unit, index: i}
-		if at, twice := seen[field]; twice {
-			m.settle(at, col)
-			continue
-		}
-		seen[field] = len(m.columns)
-		m.columns = append(m.columns, col)
+func (m *match) has(field string) bool {
+	return slices.ContainsFunc(m.columns, func(c column) bool { return c.field == field })
+}
+
+// full reports whether every needed field has a heading.
+func (m *match) full() bool { return len(m.missing) == 0 }
+
+// sure is 0 to 1: how certain the recognition is.
+func (m *match) sure() float64 {
+	if m.forced {
+		return 1
 	}
-	m.full = complete(t, seen)
-	if texts > 0 {
-		m.score = float64(len(m.columns)) + float64(len(m.columns))/float64(texts)
+	sum := 0.0
+	for _, c := range m.columns {
+		sum += c.sure
 	}
+	if len(m.columns) == 0 {
+		return 0
+	}
+	return sum / float64(len(m.columns)) / float64(1+len(m.missing))
+}
+
+// readAs is a row's cells from first to last as the heading row of a table.
+func readAs(s *spec, cells []grid.Cell, first, last int) match {
+	m := match{spec: s, first: first, last: last}
+	before := ""
+	for i := first; i <= last && i < len(cells); i++ {
+		text, ok := headingText(cells[i])
+		if !ok {
+			before = ""
+			continue
+		}
+		e, unit := words().field(s.name, text)
+		if u := s.beside[before]; u != "" && (e.field == "" || isUnitField(s, e.field)) && words().tables[s.name][normal(text)].field != "" && isUnitHeading(text) {
+			e = entry{u, strong}
+		}
+		before = e.field
+		c := column{field: e.field, heading: text, unit: unit, index: i, sure: e.sure}
+		if e.field == "" {
+			m.unread = append(m.unread, c)
+			continue
+		}
+		m.add(c)
+	}
+	m.spellings()
+	m.missing = s.lacks(m.has)
+	m.rate()
 	return m
 }
 
-// settle decides between two headings of one field: the field's own name wins,
-// else the problem names both.
-func (m *match) settle(at int, col column) {
-	old := m.columns[at]
-	own := func(c column) bool {
-		return normal(parse.SplitHeading(c.heading).Name) == normal(c.field) || normal(c.heading) == normal(c.field)
+func headingText(c grid.Cell) (string, bool) {
+	if c.Kind != grid.Text {
+		return "", false
 	}
-	switch {
-	case own(old) && !own(col):
-	case own(col) && !own(old):
-		m.columns[at] = col
-	default:
-		m.double = [2]column{old, col}
-	}
+	t, f := parse.Text(c)
+	return t, f.None() && t != ""
 }
 
-// fieldOf is the field that a heading names in a table, and the unit in it.
-func fieldOf(t book.TableName, heading string) (field, unit string) {
-	names := accepted()[t]
-	if f, ok := names[normal(heading)]; ok {
-		return f, ""
-	}
-	h := parse.SplitHeading(heading)
-	if f, ok := names[normal(h.Name)]; ok {
-		return f, h.Unit
-	}
-	return "", ""
-}
-
-func complete(t int, seen map[string]int) bool {
-	for _, f := range tables[t].fields {
-		if _, ok := seen[f.name]; f.must && !ok {
-			return false
-		}
-	}
-	for _, names := range tables[t].either {
-		found := false
-		for _, n := range names {
-			_, ok := seen[n]
-			found = found || ok
-		}
-		if !found {
-			return false
-		}
-	}
-	return true
-}
-
-// headings is the table whose heading row this is; false when it is none. Of
-// several that fit, the one that the sheet is named after wins, then the one
-// that understands more of the row.
-func headings(sheet string, row grid.Row) (match, bool) {
-	var best match
-	bestRank := 0.0
-	for t := range tables {
-		m := readAs(t, row)
-		named := namedAfter(sheet, m.table)
-		if len(m.columns) < 2 || !m.full && !(named && len(m.columns) >= 2 && m.score > float64(len(m.columns))+0.5) {
-			continue
-		}
-		rank := m.score
-		if named {
-			rank += 100
-		}
-		if m.full {
-			rank += 10
-		}
-		if rank > bestRank {
-			best, bestRank = m, rank
-		}
-	}
-	return best, bestRank > 0
-}
-
-// namedAfter reports whether a sheet's name says a table's.
-func namedAfter(sheet string, t book.TableName) bool {
-	s, n := normal(sheet), normal(string(t))
-	return s == n || strings.TrimSuffix(s, "s") == strings.TrimSuffix(n, "s")
-}
-
-// find cuts a sheet into its blocks.
-func (r *reader) find(s *grid.Sheet) error {
-	var at *block
-	content := false
-	err := s.Each(func(row grid.Row) error {
-		if blank(row) {
-			return nil
-		}
-		content = true
-		if m, ok := headings(s.Name, row); ok && (at == nil || m.table != at.table || m.full) && !looksLikeData(at, row) {
-			if at != nil && m.table == at.table && sameColumns(at.columns, m.columns) {
-				return nil
-			}
-			at = r.start(s, row, m)
-			return nil
-		}
-		if at != nil {
-			at.rows = append(at.rows, record{row.N, row.Hidden, append([]grid.Cell(nil), row.Cells...)})
-		}
-		return nil
-	})
-	if err != nil {
-		return err
-	}
-	if content && at == nil {
-		r.add(problem.Problem{Severity: problem.Note, Code: problem.UnreadSheet, At: cell.Ref{Sheet: s.Name}, Args: []any{"sheet", s.Name}})
-	}
-	if s.Hidden && at != nil {
-		r.add(problem.Problem{Severity: problem.Note, Code: problem.HiddenRow, Say: "sheet", At: cell.Ref{Sheet: s.Name}})
-	}
-	return nil
-}
-
-// looksLikeData reports whether a row holds numbers or dates where headings
-// would stand.
-func looksLikeData(_ *block, row grid.Row) bool {
-	for _, c := range row.Cells {
-		if c.Kind == grid.Date || c.Kind == grid.Number {
+func isUnitField(s *spec, field string) bool {
+	for _, u := range s.beside {
+		if u == field {
 			return true
 		}
 	}
 	return false
 }
 
-func sameColumns(a, b []column) bool {
-	if len(a) != len(b) {
-		return false
-	}
-	for i := range a {
-		if a[i].field != b[i].field || a[i].index != b[i].index {
-			return false
-		}
-	}
-	return true
+func isUnitHeading(text string) bool {
+	return slices.Contains([]string{"unit", "uom", "unit of measure", "measure", "size unit"}, normal(text))
 }
 
-func blank(row grid.Row) bool {
-	for _, c := range row.Cells {
-		if !parse.Blank(c) {
-			return false
-		}
+// add takes a column in. Of two that fit one field the surer counts; the other
+// is kept, to be named in a problem.
+func (m *match) add(c column) {
+	i := slices.IndexFunc(m.columns, func(o column) bool { return o.field == c.field })
+	if i < 0 {
+		m.columns = append(m.columns, c)
+		return
 	}
-	return true
+	if c.sure > m.columns[i].sure {
+		c, m.columns[i] = m.columns[i], c
+	}
+	m.doubles = append(m.doubles, [2]column{m.columns[i], c})
 }
 
-// start opens a block below a heading row.
-func (r *reader) start(s *grid.Sheet, row grid.Row, m match) *block {
-	b := &block{table: m.table, sheet: s.Name, columns: m.columns, score: m.score}
-	for i, c := range row.Cells {
-		if c.Kind == grid.Text && strings.TrimSpace(c.Raw) != "" {
-			if b.head.None() {
-				b.head = cell.Ref{Sheet: s.Name, Row: row.N, Col: i + 1}
-			}
-			if f, _ := fieldOf(m.table, c.Raw); f == "" {
-				b.unread = append(b.unread, book.Field{Heading: strings.TrimSpace(c.Raw), At: cell.Ref{Sheet: s.Name, Row: row.N, Col: i + 1}})
-			}
-		}
+// spellings looks among the headings that were not understood for misspelt
+// ones, once there is another heading to go by.
+func (m *match) spellings() {
+	if len(m.columns) == 0 {
+		return
 	}
-	if m.double[0].field != "" {
-		at := func(c column) cell.Ref { return cell.Ref{Sheet: s.Name, Row: row.N, Col: c.index + 1} }
-		r.add(problem.Problem{
-			Severity: problem.Error, Code: problem.AmbiguousHeading, At: at(m.double[1]), Other: at(m.double[0]),
-			Args: []any{"field", m.double[0].field, "one", m.double[0].heading, "two", m.double[1].heading},
-		})
-	}
-	if !m.full {
-		r.missingFields(b)
-	}
-	r.blocks = append(r.blocks, b)
-	return b
-}
-
-// missingFields says which needed columns a block lacks.
-func (r *reader) missingFields(b *block) {
-	seen := map[string]int{}
-	for i, c := range b.columns {
-		seen[c.field] = i
-	}
-	for _, t := range tables {
-		if t.name != b.table {
+	left := m.unread[:0]
+	for _, c := range m.unread {
+		e, unit, meant := words().misspelling(m.spec.name, c.heading, m.has)
+		if e.field == "" {
+			left = append(left, c)
 			continue
 		}
-		for _, f := range t.fields {
-			if _, ok := seen[f.name]; f.must && !ok {
-				r.add(problem.Problem{Severity: problem.Error, Code: problem.MissingField, Say: "column", At: b.head,
-					Args: []any{"table", string(b.table), "field", f.name}})
-			}
-		}
-		for _, names := range t.either {
-			found := false
-			for _, n := range names {
-				_, ok := seen[n]
-				found = found || ok
-			}
-			if !found {
-				r.add(problem.Problem{Severity: problem.Error, Code: problem.MissingField, Say: "column", At: b.head,
-					Args: []any{"table", string(b.table), "field", strings.Join(names, " / ")}})
-			}
+		c.field, c.sure, c.unit, c.meant = e.field, e.sure, unit, meant
+		m.columns = append(m.columns, c)
+	}
+	m.unread = left
+}
+
+// rate scores a match: what was understood, less what was not and what is missing.
+func (m *match) rate() {
+	m.score = 0
+	for _, c := range m.columns {
+		m.score += c.sure
+	}
+	m.score -= 0.3*float64(len(m.unread)) + 0.3*float64(len(m.doubles)) + 1.5*float64(len(m.missing))
+}
+
+// credible reports whether a match is good enough to be a heading row.
+func (m *match) credible() bool {
+	n, all := len(m.columns), len(m.columns)+len(m.unread)+len(m.doubles)
+	strongest := 0
+	for _, c := range m.columns {
+		if c.sure >= strong {
+			strongest++
 		}
 	}
+	switch {
+	case m.forced:
+		return true
+	case n < 2 && !(m.named && n == 1 && all <= 3 && m.spec.name != book.TSettings):
+		return false
+	case m.full() && strongest == n:
+		return true
+	case m.full() && m.named:
+		return true
+	case m.full():
+		return strongest > 0 && (n > 2 || all == 2 && m.score >= 1.9) && 2*n >= all
+	case m.named:
+		return 2*n >= all && n > len(m.missing)-1 || strongest >= 3
+	}
+	return len(m.missing) == 1 && strongest >= 3 && 5*n >= 3*all
+}
+
+// candidates are the tables that a row can be the heading row of, the best
+// first. names are the sheet's name and the title above.
+func candidates(names []string, cells []grid.Cell, first, last int) []match {
+	var out []match
+	most, longest := 0, map[book.TableName]int{}
+	for i := range specs {
+		for k, n := range names {
+			l := words().sheetNames(n, specs[i].name) * 2
+			if l > 0 && k > 0 {
+				l++ // a title is nearer than the sheet's name
+			}
+			longest[specs[i].name] = max(longest[specs[i].name], l)
+		}
+		most = max(most, longest[specs[i].name])
+	}
+	for i := range specs {
+		m := readAs(&specs[i], cells, first, last)
+		if l := longest[m.spec.name]; l > 0 {
+			m.named = true
+			m.score += 0.75
+			if l == most {
+				m.score += 0.75
+			}
+		}
+		if m.credible() {
+			out = append(out, m)
+		}
+	}
+	slices.SortStableFunc(out, func(a, b match) int { return cmp.Compare(b.score, a.score) })
+	return out
+}
+
+// clear is by how much the best table has to be ahead to be taken at once.
+const clear = 0.45
+
+// rivals are the candidates that come near the best one.
+func rivals(all []match) []match {
+	var out []match
+	for _, m := range all {
+		if m.score > all[0].score-clear && (m.full() || !all[0].full()) {
+			out = append(out, m)
+		}
+	}
+	return out
+}
+
+// segment is a run of cells without a blank one between them.
+type segment struct{ first, last int }
+
+func segments(cells []grid.Cell) []segment {
+	var out []segment
+	for i := range cells {
+		if parse.Blank(cells[i]) {
+			continue
+		}
+		if n := len(out); n > 0 && out[n-1].last == i-1 {
+			out[n-1].last = i
+		} else {
+			out = append(out, segment{i, i})
+		}
+	}
+	return out
+}
+
+// looksLikeData reports whether a cell holds what stands in rows, not in headings.
+func looksLikeData(c grid.Cell) bool {
+	switch c.Kind {
+	case grid.Blank:
+		return false
+	case grid.Text:
+		t := strings.TrimLeft(c.Raw, " $€£-+(")
+		return t != "" && t[0] >= '0' && t[0] <= '9'
+	}
+	return true
 }

@@ -3,6 +3,7 @@ package ingest
 import (
 	"math"
 	"strings"
+	"sync"
 
 	"pourbook/compute/book"
 	"pourbook/compute/cell"
@@ -10,81 +11,195 @@ import (
 	"pourbook/compute/unit"
 	"pourbook/ingest/grid"
 	"pourbook/ingest/parse"
+	"pourbook/templates"
 )
 
-// settings reads names and values. A setting's name is the words before a
-// parenthesis.
+// settingWords maps what a setting may be called to the setting.
+var settingWords = sync.OnceValue(func() map[string]book.Def {
+	m := map[string]book.Def{}
+	for _, d := range book.Defs {
+		for _, w := range templates.List("setting." + string(d.Name)) {
+			m[normal(w)] = d
+		}
+	}
+	for _, d := range book.Defs {
+		m[normal(string(d.Name))] = d
+	}
+	return m
+})
+
+// findSetting is a setting by its name: the words before a parenthesis. The
+// unit is what stands in it, such as "lb".
+func findSetting(name string) (d book.Def, in string, ok bool) {
+	short, _, _ := strings.Cut(name, "(")
+	in = parse.SplitHeading(name).Unit
+	for _, n := range []string{short, strings.TrimSuffix(strings.TrimSpace(short), "%"), parse.SplitHeading(short).Name} {
+		if d, ok = settingWords()[normal(n)]; ok {
+			return d, in, true
+		}
+	}
+	return d, in, false
+}
+
+func settingNames() []string {
+	var out []string
+	for _, d := range book.Defs {
+		out = append(out, string(d.Name))
+	}
+	return out
+}
+
+// settings reads names and values. A blank value is the default.
 func (r *reader) settings(b *block) {
 	r.each(b, func(l *line) {
 		name := l.name("name")
 		if l.out {
 			return
 		}
-		short, _, _ := strings.Cut(name.V, "(")
-		def, ok := findSetting(short)
+		d, in, ok := findSetting(name.V)
 		if !ok {
-			l.add(problem.Problem{Severity: problem.Note, Code: problem.UnreadSheet, Say: "setting", At: name.At, Args: []any{"name", name.V}})
+			short, _, _ := strings.Cut(name.V, "(")
+			p := strange(problem.UnreadSheet, problem.Warning, cell.Text{V: short, At: name.At}, settingNames())
+			p.Say = map[string]string{"": "setting", "near": "setting-near"}[p.Say]
+			l.add(p)
+			l.out = true
 			return
 		}
-		l.setting(def)
+		if first, twice := r.names.settings[d.Name]; twice {
+			l.twice(name, first)
+			return
+		}
+		if c, _, _ := l.at("value"); parse.Blank(c) {
+			return
+		}
+		r.names.settings[d.Name] = name.At
+		l.setting(d, in)
 	})
 }
 
-// findSetting is a setting by its name, whatever the signs in it.
-func findSetting(name string) (book.Def, bool) {
-	for _, d := range book.Defs {
-		if normal(string(d.Name)) == normal(name) {
-			return d, true
-		}
-	}
-	return book.Def{}, false
-}
-
-func (l *line) setting(d book.Def) {
+// setting reads a value by its setting's kind. Its text is kept as typed.
+func (l *line) setting(d book.Def, in string) {
 	c, at, col := l.at("value")
-	if parse.Blank(c) {
+	s := &l.book.Settings
+	text := l.text("value")
+	if d.Kind == book.KText || d.Kind == book.KWeekdays {
+		s.SetText(d.Name, l.choice(d, text))
 		return
 	}
-	s := &l.book.Settings
-	text := l.settingText(c, at)
-	switch d.Kind {
-	case book.KText, book.KWeekdays:
-		s.SetText(d.Name, text)
+	if !text.OK() {
+		s.SetNum(d.Name, cell.Num{Raw: text.Raw, At: at, State: cell.Bad})
 		return
-	case book.KPercent:
-		s.SetNum(d.Name, l.percent("value", parse.PercentRule{Suspect: d.Suspect}))
-	case book.KMoney:
-		s.SetNum(d.Name, moneyNum(l.money("value")))
-	case book.KMinutes:
-		n, _ := l.measure("value", "", unit.Time, unit.Time)
-		s.SetNum(d.Name, n)
-	case book.KMass:
-		n, _ := l.measure("value", "", unit.Mass, unit.Mass)
-		s.SetNum(d.Name, n)
-	case book.KDensity:
-		s.SetNum(d.Name, l.density("value"))
-	case book.KEnding:
-		x := parse.NumberIn(c, col.style)
-		l.found(x.Finding, at)
-		n := x.Num(at)
-		n.V -= math.Floor(n.V)
-		n.V = math.Round(n.V*1e6) / 1e6
-		s.SetNum(d.Name, n)
-	default:
-		s.SetNum(d.Name, l.number("value", "days", "day", "hours", "h", "units", "drops", "jars"))
 	}
 	s.SetText(d.Name, text)
-}
-
-func (l *line) settingText(c grid.Cell, at cell.Ref) cell.Text {
-	s, f := parse.Text(c)
-	if c.Kind != grid.Text {
-		s, f = c.Raw, parse.Finding{}
+	switch d.Kind {
+	case book.KPercent:
+		s.SetNum(d.Name, l.positive(l.percent("value", parse.PercentRule{Suspect: d.Suspect})))
+	case book.KMoney:
+		m := l.money("value")
+		s.SetNum(d.Name, cell.Num{V: m.V.Float64(), Raw: m.Raw, At: m.At, State: m.State})
+	case book.KMinutes:
+		s.SetNum(d.Name, l.settingIn(c, at, col, in, unit.Time))
+	case book.KMass:
+		s.SetNum(d.Name, l.above0(l.settingIn(c, at, col, in, unit.Mass)))
+	case book.KDensity:
+		s.SetNum(d.Name, l.above0(l.density("value")))
+	case book.KEnding:
+		n := l.number("value")
+		n.V = math.Round((n.V-math.Floor(n.V))*1e6) / 1e6
+		s.SetNum(d.Name, n)
+	default:
+		s.SetNum(d.Name, l.number("value", "days", "day", "hours", "hour", "h", "units", "unit", "drops", "jars", "jar", "candles"))
 	}
-	l.found(f, at)
-	return cell.Text{V: strings.TrimSpace(s), Raw: c.Raw, At: at, State: cell.Typed}
 }
 
-func moneyNum(m book.Money) cell.Num {
-	return cell.Num{V: m.V.Float64(), Raw: m.Raw, At: m.At, State: m.State}
+// settingIn is an amount of one dimension; a bare number takes the unit in the
+// setting's name, else the base unit.
+func (l *line) settingIn(c grid.Cell, at cell.Ref, col column, in string, dim unit.Dimension) cell.Num {
+	u, ok := unit.Find(in)
+	if !ok || u.Dim != dim {
+		u = unit.Unit{Name: dim.String(), Dim: dim, Size: 1}
+	}
+	q := parse.QuantityIn(c, col.style, parse.Units{})
+	l.found(q.Finding, at)
+	n := cell.Num{V: q.Base, Raw: q.Raw, At: at, State: cell.Typed}
+	switch {
+	case !q.OK():
+		n.State = cell.Bad
+	case q.Bare() && !q.HasPacks:
+		n.V = q.V * u.Size
+	case q.Unit.Dim != dim || q.HasPacks:
+		l.add(problem.Problem{
+			Severity: problem.Error, Code: problem.BadUnit, Say: "kind", At: at,
+			Args: []any{"read", q.Raw, "field", "value", "want", wanted([]unit.Dimension{dim})},
+		})
+		n.State = cell.Bad
+	}
+	if n.State == cell.Bad {
+		n.V = 0
+	}
+	return l.positive(n)
+}
+
+// choices are the texts that a setting of text can have.
+var choices = map[book.Setting][]string{
+	book.FragranceBasis: {"wax", "blend"},
+	book.CostMethod:     {"latest", "average", "fifo"},
+	book.Paper:          {"Letter", "A4"},
+}
+
+// choiceWords are other names of choices.
+var choiceWords = map[string]string{
+	"of wax": "wax", "weight of wax": "wax", "% of wax": "wax", "on wax": "wax", "wax weight": "wax",
+	"of blend": "blend", "% of blend": "blend", "total": "blend", "total weight": "blend", "finished blend": "blend",
+	"last": "latest", "latest price": "latest", "last price": "latest", "weighted average": "average", "avg": "average", "mean": "average",
+	"first in first out": "fifo", "first in, first out": "fifo", "us letter": "Letter",
+}
+
+// choice checks a setting of text.
+func (l *line) choice(d book.Def, t cell.Text) cell.Text {
+	if !t.OK() {
+		return t
+	}
+	if d.Name == book.Currency {
+		return l.currencyCode(t)
+	}
+	known := choices[d.Name]
+	if known == nil {
+		return t
+	}
+	v := t.V
+	if w, ok := choiceWords[cell.Fold(v)]; ok {
+		v = w
+	}
+	for _, k := range known {
+		if cell.Fold(k) == cell.Fold(v) {
+			t.V = k
+			return t
+		}
+	}
+	l.add(problem.Problem{
+		Severity: problem.Error, Code: problem.MissingField, Say: "choice", At: t.At,
+		Args: []any{"setting", string(d.Name), "read", t.V, "known", strings.Join(known, ", ")},
+	})
+	return cell.Text{Raw: t.Raw, At: t.At, State: cell.Bad}
+}
+
+// currencySigns are the codes of signs that mean one currency.
+var currencySigns = map[string]string{"$": "USD", "us$": "USD", "€": "EUR", "£": "GBP", "dollars": "USD", "us dollars": "USD", "euro": "EUR", "euros": "EUR", "pounds": "GBP"}
+
+// currencyCode is a currency's code in capital letters.
+func (l *line) currencyCode(t cell.Text) cell.Text {
+	if c, ok := currencySigns[strings.ToLower(t.V)]; ok {
+		t.V = c
+		return t
+	}
+	t.V = strings.ToUpper(t.V)
+	if len(t.V) == 3 && strings.Trim(t.V, "ABCDEFGHIJKLMNOPQRSTUVWXYZ") == "" {
+		return t
+	}
+	l.add(problem.Problem{
+		Severity: problem.Error, Code: problem.MissingField, Say: "choice", At: t.At,
+		Args: []any{"setting", string(book.Currency), "read", t.Raw, "known", "USD, EUR, GBP, CAD ..."},
+	})
+	return cell.Text{V: "USD", Raw: t.Raw, At: t.At, State: cell.Assumed}
 }

@@ -8,96 +8,97 @@ import (
 	"pourbook/compute/cell"
 	"pourbook/compute/problem"
 	"pourbook/compute/unit"
+	"pourbook/ingest/grid"
 	"pourbook/ingest/parse"
 )
 
-// kindWords are further names of the kinds of material.
-var kindWords = map[string]book.Kind{
-	"fragrance oil": book.Fragrance, "fo": book.Fragrance, "scent": book.Fragrance, "oil": book.Fragrance, "essential oil": book.Fragrance,
-	"color": book.Dye, "colorant": book.Dye, "dye chips": book.Dye, "liquid dye": book.Dye, "container": book.JarKind, "vessel": book.JarKind,
-	"tin": book.JarKind, "glass": book.JarKind, "warning label": book.Label, "sticker": book.Label, "box": book.Packaging, "bag": book.Packaging,
-	"package": book.Packaging, "shipping": book.Packaging, "polymer": book.Additive, "misc": book.Other,
-}
-
-func kindOf(s string) (book.Kind, bool) {
-	n := normal(s)
-	for _, form := range []string{n, strings.TrimSuffix(n, "s"), strings.TrimSuffix(n, "es")} {
-		if slices.Contains(book.Kinds, book.Kind(form)) {
-			return book.Kind(form), true
-		}
-		if k, ok := kindWords[form]; ok {
-			return k, true
-		}
-	}
-	return "", false
-}
-
-// materials reads a block of Materials: rows of one name are pack sizes of one
+// materials reads pack sizes, one a row; rows of one name are pack sizes of one
 // material, other fields come from the first row that has them.
 func (r *reader) materials(b *block) {
-	if r.names.materials == nil {
-		r.names.materials = map[string]*book.Material{}
-	}
 	r.each(b, func(l *line) {
 		name, kind := l.name("name"), l.name("kind")
-		size, dim := l.measure("pack size", "pack unit", unit.None)
-		price := l.neededMoney("pack price", l.money("pack price"))
-		l.needed("pack size", size)
-		if !l.out && size.V <= 0 {
-			l.out = true
-			l.add(problem.Problem{Severity: problem.Error, Code: problem.BadNumber, Say: "not-positive", At: size.At, Args: []any{"read", size.Raw}})
-		}
+		size, dim := l.measure("pack size", unit.None, unit.Mass, unit.Volume, unit.Count)
+		size = needed(l, "pack size", l.above0(size))
+		price := needed(l, "pack price", l.money("pack price"))
 		k, ok := kindOf(kind.V)
+		if saysUnfit(kind.V) {
+			l.add(problem.Problem{Severity: problem.Warning, Code: problem.NotOilSoluble, Say: "kind", At: kind.At, Args: []any{"material", name.V, "kind", kind.V}})
+		}
 		if kind.OK() && !ok {
-			l.out = true
-			l.add(problem.Problem{Severity: problem.Error, Code: problem.MissingField, Say: "kind", At: kind.At, Args: []any{"read", kind.V}})
+			l.refuse(problem.MissingField, "kind", kind.At, "read", kind.V, "known", strings.Join(kindNames(), ", "))
 		}
 		if l.out {
 			return
 		}
 		m := r.names.materials[cell.Fold(name.V)]
-		if m == nil {
+		switch {
+		case m == nil:
 			m = &book.Material{Name: name, Kind: k, Dim: dim}
 			r.names.materials[cell.Fold(name.V)] = m
 			r.book.Materials = append(r.book.Materials, m)
-		} else if m.Kind != k {
-			l.twice(kind, m.Name)
+		case m.Kind != k:
+			l.out = true
+			l.add(problem.Problem{
+				Severity: problem.Error, Code: problem.Duplicate, Say: "kind", At: kind.At, Other: m.Name.At,
+				Args: []any{"name", name.V, "kind", string(k), "first", string(m.Kind)},
+			})
 			return
+		}
+		if price.V.Sign() == 0 {
+			l.add(problem.Problem{Severity: problem.Warning, Code: problem.ZeroPrice, Say: "pack", At: price.At, Args: []any{"material", name.V}})
 		}
 		m.Packs = append(m.Packs, book.Pack{Size: size, Dim: dim, Price: price, Freight: l.money("freight per pack"), At: size.At})
 		l.properties(m)
 	})
 }
 
+// properties are a material's other fields.
 func (l *line) properties(m *book.Material) {
 	first(&m.Supplier, l.text("supplier"))
-	first(&m.LeadDays, l.number("lead days", "day", "days"))
-	first(&m.Density, l.density("density"))
-	first(&m.DropsPerML, l.number("drops per ml"))
-	first(&m.DropsPerGram, l.number("drops per g"))
+	first(&m.LeadDays, l.number("lead days", "days", "day", "d"))
+	first(&m.Density, l.above0(l.density("density")))
+	first(&m.DropsPerML, l.above0(l.number("drops per ml", "drops", "drop")))
+	first(&m.DropsPerGram, l.above0(l.number("drops per g", "drops", "drop")))
 	first(&m.MaxLoad, l.percent("max load %", parse.WholePercent))
 	first(&m.FlashPoint, l.text("flash point"))
 	first(&m.ContainsAdditive, l.yes("contains additive"))
 	base := l.text("base")
-	base.V = strings.TrimSuffix(strings.TrimSuffix(normal(base.V), " soluble"), " based")
+	for _, word := range []string{"oil", "water"} {
+		if strings.HasPrefix(normal(base.V), word) {
+			base.V = word
+		}
+	}
 	first(&m.Base, base)
-	have, dim := l.measure("on hand", "on hand unit", m.Dim)
-	switch {
-	case have.State == cell.Blank:
-	case have.OK() && dim != m.Dim && dim != unit.None:
-		if v, ok := convert(have.V, dim, m); ok {
-			have.V = v
-		} else {
+	l.onHand(m)
+}
+
+// onHand adds what a row says is on hand to what the material's other rows said.
+func (l *line) onHand(m *book.Material) {
+	bare := unit.None
+	if m.Dim == unit.Count {
+		bare = unit.Count
+	}
+	have, dim := l.measure("on hand", bare)
+	have = l.positive(have)
+	if have.OK() && dim != m.Dim {
+		v, ok := convert(have.V, dim, m, l.book)
+		have.V = v
+		if !ok {
 			have = cell.Num{Raw: have.Raw, At: have.At, State: cell.Bad}
-			l.add(problem.Problem{Severity: problem.Error, Code: problem.NoDensity, At: have.At, Args: []any{"material", m.Name.V}})
+			code, say := problem.NoDensity, ""
+			if dim == unit.Count || m.Dim == unit.Count {
+				code, say = problem.BadUnit, "material"
+			}
+			l.add(problem.Problem{
+				Severity: problem.Error, Code: code, Say: say, At: have.At,
+				Args: []any{"material", m.Name.V, "own", m.Dim.String(), "unit", dim.String()},
+			})
 		}
 	}
 	switch {
-	case have.State == cell.Blank:
-	case !m.OnHand.OK():
-		if m.OnHand.State != cell.Bad {
-			m.OnHand = have
-		}
+	case have.State == cell.Blank || m.OnHand.State == cell.Bad:
+	case m.OnHand.State == cell.Blank:
+		m.OnHand = have
 	case have.OK():
 		m.OnHand.V += have.V
 	default:
@@ -106,18 +107,15 @@ func (l *line) properties(m *book.Material) {
 }
 
 // convert turns mass into volume or back, where the material has a density.
-func convert(v float64, dim unit.Dimension, m *book.Material) (float64, bool) {
-	d := m.Density.V
-	if m.Kind == book.Dye && !m.Density.OK() {
-		d = 0.9
-	}
+func convert(v float64, dim unit.Dimension, m *book.Material, b *book.Book) (float64, bool) {
+	_, _, d := b.Dosing(m)
 	switch {
-	case d <= 0:
+	case !d.OK() || d.V <= 0:
 		return 0, false
 	case dim == unit.Mass && m.Dim == unit.Volume:
-		return v / d, true
+		return v / d.V, true
 	case dim == unit.Volume && m.Dim == unit.Mass:
-		return v * d, true
+		return v * d.V, true
 	}
 	return 0, false
 }
@@ -125,10 +123,17 @@ func convert(v float64, dim unit.Dimension, m *book.Material) (float64, bool) {
 // density is a density in g/mL; the unit may stand in the cell.
 func (l *line) density(field string) cell.Num {
 	c, at, col := l.at(field)
-	c.Raw = strings.TrimSuffix(strings.TrimSpace(strings.ToLower(c.Raw)), "g/ml")
+	if c.Kind == grid.Text {
+		low := strings.ToLower(strings.ReplaceAll(c.Raw, " ", ""))
+		for _, u := range []string{"g/ml", "g/cc", "kg/l", "gperml"} {
+			if cut, ok := strings.CutSuffix(low, u); ok {
+				c.Raw = cut
+			}
+		}
+	}
 	x := parse.NumberIn(c, col.style)
 	l.found(x.Finding, at)
-	return x.Num(at)
+	return bad(l, field, x.Num(at))
 }
 
 // first keeps what was read first.
@@ -141,26 +146,19 @@ func first[T any](have *cell.Of[T], next cell.Of[T]) {
 // purchases reads what was bought. A bare number is packs.
 func (r *reader) purchases(b *block) {
 	r.each(b, func(l *line) {
-		d := l.day("date")
-		paid := l.neededMoney("amount paid", l.money("amount paid"))
-		m := l.material("material")
-		q, at := l.amount("quantity", "unit")
-		switch {
-		case q.Blank:
-			l.lacks("quantity")
-		case !q.OK():
-			l.out = true
-		}
+		d, m := l.day("date"), l.material("material")
+		l.worth = needed(l, "amount paid", l.money("amount paid"))
+		paid := l.worth
+		q, at := l.bought()
 		if l.out {
 			return
 		}
-		qty, dim, ok := bought(q, m)
+		qty, dim, ok := units(q, m)
 		if !ok {
-			l.out = true
-			l.add(problem.Problem{Severity: problem.Error, Code: problem.NoUnit, Say: "which-pack", At: at,
-				Args: []any{"read", q.Raw, "material", m.Name.V}, Amount: paid.V.Float64(), HasAmount: true})
+			l.refuse(problem.NoUnit, "which-pack", at, "read", q.Raw, "material", m.Name.V)
 			return
 		}
+		r.ahead(b, d)
 		r.book.Purchases = append(r.book.Purchases, book.Purchase{
 			Day: d.V, Material: m, Qty: cell.Num{V: qty, Raw: q.Raw, At: at, State: cell.Typed}, Dim: dim, Paid: paid,
 			Freight: l.money("freight"), Supplier: l.text("supplier"), Reference: l.text("reference"), At: d.At,
@@ -168,8 +166,46 @@ func (r *reader) purchases(b *block) {
 	})
 }
 
-// bought is a purchase's quantity in base units of its dimension.
-func bought(q parse.Quantity, m *book.Material) (float64, unit.Dimension, bool) {
+// packWords are units that say packs.
+var packWords = []string{
+	"pack", "pk", "package", "box", "boxes", "bottle", "btl", "case", "cases", "bag", "jug", "roll", "tub", "pail", "carton", "sack", "pkg",
+}
+
+// bought is a purchase's quantity; the unit column may say packs.
+func (l *line) bought() (parse.Quantity, cell.Ref) {
+	c, at, col := l.at("quantity")
+	u := parse.Units{Column: l.text("unit").V, Heading: col.unit}
+	for _, w := range []*string{&u.Column, &u.Heading} {
+		if slices.Contains(packWords, normal(*w)) {
+			*w = ""
+		}
+	}
+	if c.Kind == grid.Text {
+		c.Raw = dropPackWord(c.Raw)
+	}
+	q := parse.QuantityIn(c, col.style, u)
+	l.found(q.Finding, at)
+	switch {
+	case q.Blank && !l.unsure("quantity"):
+		l.lacks("quantity")
+	case !q.OK() || l.unsure("quantity"):
+		l.out = true
+	}
+	return q, at
+}
+
+// dropPackWord makes "2 bottles" 2.
+func dropPackWord(s string) string {
+	t := strings.TrimSpace(s)
+	i := strings.LastIndexByte(t, ' ')
+	if i > 0 && slices.Contains(packWords, normal(t[i:])) && strings.Trim(t[:i], "0123456789., ") == "" {
+		return t[:i]
+	}
+	return s
+}
+
+// units is a purchase's quantity in base units of its dimension.
+func units(q parse.Quantity, m *book.Material) (float64, unit.Dimension, bool) {
 	switch {
 	case q.Rate != nil:
 		return 0, unit.None, false
@@ -177,12 +213,15 @@ func bought(q parse.Quantity, m *book.Material) (float64, unit.Dimension, bool) 
 		return q.Packs * q.Base, q.Unit.Dim, true
 	case !q.Bare():
 		return q.Base, q.Unit.Dim, true
-	case len(m.Packs) == 1:
-		n := q.V
-		if q.HasPacks {
-			n = q.Packs
-		}
-		return n * m.Packs[0].Size.V, m.Packs[0].Dim, true
 	}
-	return 0, unit.None, false
+	for _, p := range m.Packs[1:] {
+		if p.Size.V != m.Packs[0].Size.V || p.Dim != m.Packs[0].Dim {
+			return 0, unit.None, false
+		}
+	}
+	n := q.V
+	if q.HasPacks {
+		n = q.Packs
+	}
+	return n * m.Packs[0].Size.V, m.Packs[0].Dim, true
 }

@@ -1,0 +1,207 @@
+package ingest
+
+import (
+	"math"
+	"slices"
+	"strconv"
+	"strings"
+
+	"pourbook/compute/book"
+	"pourbook/compute/cell"
+	"pourbook/compute/problem"
+	"pourbook/ingest/grid"
+	"pourbook/ingest/parse"
+)
+
+// block is a table as it was found: its heading row and the rows below.
+type block struct {
+	match
+	sheet  string
+	head   cell.Ref
+	rivals []match // tables that fit as well; which it is, the rows have to tell
+	rows   []record
+	sales  *saleSink // rows of sales, which are not kept as rows
+	n      int       // data rows
+	lost   int       // rows left out
+	worth  float64   // money on rows that a missing column leaves out
+	foot   footing
+	hidden int
+	shaded cell.Ref // the first hidden row
+	extra  bool     // of a further file of sales
+	file   string   // that file
+	unsure []string // fields that two headings fit as well
+	// undecided: nothing tells which table it is.
+	undecided  bool
+	ahead      int // rows dated after today
+	firstAhead book.Date
+}
+
+func (b *block) table() book.TableName { return b.spec.name }
+
+// record is a row of a block; cells is in the order of the sheet's columns.
+type record struct {
+	n     int
+	cells []grid.Cell
+}
+
+// at is the cell of a row.
+func (b *block) at(row, index int) cell.Ref {
+	return cell.Ref{Sheet: b.sheet, Row: row, Col: index + 1}
+}
+
+// column is the column of a field.
+func (b *block) column(field string) (*column, bool) {
+	for i := range b.columns {
+		if b.columns[i].field == field {
+			return &b.columns[i], true
+		}
+	}
+	return nil, false
+}
+
+// footing keeps the sums of a block's number columns, to know a row of totals.
+type footing struct {
+	all, since []float64 // from the top, and from the last row of totals
+	rows       int
+}
+
+func (f *footing) add(cells []grid.Cell) {
+	f.rows++
+	for i := range cells {
+		v, ok := plainValue(cells[i])
+		if !ok {
+			continue
+		}
+		for len(f.all) <= i {
+			f.all, f.since = append(f.all, 0), append(f.since, 0)
+		}
+		f.all[i] += v
+		f.since[i] += v
+	}
+}
+
+// equals reports whether every number of the cells is the sum above it.
+func (f *footing) equals(cells []grid.Cell, first, last int) bool {
+	n := 0
+	for i := first; i <= last && i < len(cells); i++ {
+		v, ok := plainValue(cells[i])
+		if !ok {
+			if parse.Blank(cells[i]) {
+				continue
+			}
+			return false
+		}
+		if i >= len(f.all) || !near(v, f.all[i]) && !near(v, f.since[i]) {
+			return false
+		}
+		n++
+	}
+	return n > 0 && f.rows > 1
+}
+
+func near(a, b float64) bool { return math.Abs(a-b) <= 0.005+1e-9*math.Abs(b) }
+
+// plainValue is the number in a cell, also when it is plain text.
+func plainValue(c grid.Cell) (float64, bool) {
+	switch c.Kind {
+	case grid.Number:
+		return c.Num, true
+	case grid.Text:
+		if c.Raw == "" || len(c.Raw) > 20 || strings.Trim(c.Raw, "0123456789.-") != "" {
+			return 0, false
+		}
+		v, err := strconv.ParseFloat(c.Raw, 64)
+		return v, err == nil
+	}
+	return 0, false
+}
+
+var totalWords = []string{"total", "subtotal", "sub total", "sum", "grand total"}
+
+// saysTotal reports whether a text starts with a word for totals, and whether
+// it is nothing else.
+func saysTotal(text string) (starts, whole bool) {
+	s := normal(text)
+	for _, w := range totalWords {
+		if s == w {
+			return true, true
+		}
+		starts = starts || strings.HasPrefix(s, w+" ")
+	}
+	return starts, false
+}
+
+// isTotals reports whether a row only adds up others, and where it says so.
+func (b *block) isTotals(cells []grid.Cell) (int, bool) {
+	first := -1
+	dated := false
+	for i := b.first; i <= b.last && i < len(cells); i++ {
+		switch c := &cells[i]; {
+		case c.Kind == grid.Date:
+			dated = true
+		case c.Kind == grid.Text && first < 0 && !parse.Blank(*c):
+			first = i
+		}
+	}
+	if first >= 0 {
+		starts, whole := saysTotal(cells[first].Raw)
+		if !starts {
+			if _, ok := plainValue(cells[first]); !ok {
+				return 0, false
+			}
+		} else if !dated && (whole || !b.complete(cells) || b.foot.equals(cells, first+1, b.last)) {
+			return first, true
+		}
+	}
+	if dated || b.spec.name == book.TSettings {
+		return 0, false
+	}
+	for _, k := range b.spec.keys {
+		if c, ok := b.column(k); ok && c.index < len(cells) && !parse.Blank(cells[c.index]) {
+			return 0, false
+		}
+	}
+	at := slices.IndexFunc(cells, func(c grid.Cell) bool { return !parse.Blank(c) })
+	return at, b.foot.equals(cells, b.first, b.last)
+}
+
+// complete reports whether every needed field of a row is filled.
+func (b *block) complete(cells []grid.Cell) bool {
+	for _, f := range b.spec.must {
+		c, ok := b.column(f)
+		if !ok || c.index >= len(cells) || parse.Blank(cells[c.index]) {
+			return false
+		}
+	}
+	return len(b.spec.must) > 2
+}
+
+// take gives a row to the block. Rows of totals and repeated headings have
+// been dealt with.
+func (r *reader) take(b *block, row grid.Row) {
+	if at, ok := b.isTotals(row.Cells); ok {
+		clear0(b.foot.since)
+		r.add(problem.Problem{Severity: problem.Note, Code: problem.TotalsRow, At: b.at(row.N, at)})
+		return
+	}
+	b.foot.add(row.Cells)
+	b.n++
+	if row.Hidden {
+		if b.hidden == 0 {
+			b.shaded = b.at(row.N, b.first)
+		}
+		b.hidden++
+	}
+	if b.sales != nil {
+		b.sales.take(row)
+		return
+	}
+	cells := row.Cells[:min(len(row.Cells), b.last+1)]
+	b.rows = append(b.rows, record{row.N, slices.Clone(cells)})
+}
+
+func clear0(s []float64) {
+	for i := range s {
+		s[i] = 0
+	}
+}

@@ -1,0 +1,178 @@
+package ingest
+
+import (
+	"strings"
+	"sync"
+	"unicode"
+
+	"pourbook/compute/book"
+	"pourbook/compute/unit"
+	"pourbook/ingest/parse"
+	"pourbook/templates"
+)
+
+// How sure a heading is of its field.
+const (
+	ownName  = 1.0  // the field's own name
+	strong   = 0.95 // "heading.<table>.<field>"
+	weak     = 0.8  // "weak.<table>.<field>": could be something else
+	misspelt = 0.7
+)
+
+// entry is a field that a heading stands for.
+type entry struct {
+	field string
+	sure  float64
+}
+
+// spell rewrites signs and British spellings.
+var spell = strings.NewReplacer(
+	"%", " percent ", "#", " number ", "№", " number ", "&", " and ", "colour", "color", "labour", "labor", "mould", "mold",
+)
+
+// normal is a heading or a name as it is compared: words of letters and
+// digits, in lower case and the singular.
+func normal(s string) string {
+	s = spell.Replace(strings.ToLower(s))
+	words := strings.FieldsFunc(s, func(r rune) bool { return !unicode.IsLetter(r) && !unicode.IsDigit(r) })
+	for i, w := range words {
+		switch {
+		case i > 0 && (w == "no" || w == "nr" || w == "num"):
+			words[i] = "number"
+		case w == "quantities":
+			words[i] = "quantity"
+		case len(w) > 3 && strings.HasSuffix(w, "s") && !strings.HasSuffix(w, "ss"):
+			words[i] = w[:len(w)-1]
+		}
+	}
+	return strings.Join(words, " ")
+}
+
+type lexicon struct {
+	tables map[book.TableName]map[string]entry
+	// words are all accepted headings of all tables.
+	words  map[string]bool
+	sheets map[book.TableName][]string
+}
+
+var words = sync.OnceValue(func() *lexicon {
+	x := &lexicon{map[book.TableName]map[string]entry{}, map[string]bool{}, map[book.TableName][]string{}}
+	for i := range specs {
+		s := &specs[i]
+		m := map[string]entry{}
+		add := func(heading, field string, sure float64) {
+			n := normal(heading)
+			if old, ok := m[n]; !ok || old.sure < sure {
+				m[n] = entry{field, sure}
+			}
+			x.words[n] = true
+		}
+		for _, f := range s.fields() {
+			add(f, f, ownName)
+			for _, h := range templates.List("heading." + string(s.name) + "." + f) {
+				add(h, f, strong)
+			}
+			for _, h := range templates.List("weak." + string(s.name) + "." + f) {
+				add(h, f, weak)
+			}
+		}
+		x.tables[s.name] = m
+		x.sheets[s.name] = []string{normal(string(s.name))}
+		for _, w := range templates.List("sheet." + string(s.name)) {
+			x.sheets[s.name] = append(x.sheets[s.name], normal(w))
+		}
+	}
+	return x
+})
+
+// isHeading reports whether a text is an accepted heading of any table.
+func (x *lexicon) isHeading(text string) bool {
+	if x.words[normal(text)] {
+		return true
+	}
+	h := parse.SplitHeading(text)
+	return h.Name != text && x.words[normal(h.Name)]
+}
+
+// field is what a heading stands for in a table, and the unit that it names.
+func (x *lexicon) field(t book.TableName, heading string) (entry, string) {
+	names := x.tables[t]
+	h := parse.SplitHeading(heading)
+	if e, ok := names[normal(heading)]; ok {
+		return e, h.Unit
+	}
+	if e, ok := names[normal(h.Name)]; ok {
+		return e, h.Unit
+	}
+	if u, ok := perUnit(heading); ok {
+		if e, ok := names[normal(u.name)]; ok {
+			return e, u.unit
+		}
+	}
+	return entry{}, ""
+}
+
+type splitPer struct{ name, unit string }
+
+// perUnit parts "Fill weight/oz" and "Fill weight: oz".
+func perUnit(heading string) (splitPer, bool) {
+	i := strings.LastIndexAny(heading, "/:,")
+	if i <= 0 {
+		return splitPer{}, false
+	}
+	u := strings.TrimSpace(heading[i+1:])
+	if _, ok := unit.Find(u); !ok && !parse.IsCurrency(u) {
+		return splitPer{}, false
+	}
+	return splitPer{heading[:i], u}, true
+}
+
+// misspelling is the field whose accepted heading is nearest to one that was
+// not understood; none when two fields are as near.
+func (x *lexicon) misspelling(t book.TableName, heading string, taken func(string) bool) (entry, string, string) {
+	h := parse.SplitHeading(heading)
+	n := normal(h.Name)
+	best, at, meant := 3, entry{}, ""
+	tie := false
+	for name, e := range x.tables[t] {
+		if taken(e.field) || e.sure <= weak {
+			continue
+		}
+		d := distance(n, name, slip(name))
+		switch {
+		case d > slip(name) || d > best:
+		case d < best:
+			best, at, meant, tie = d, e, name, false
+		case e.field != at.field:
+			tie = true
+		}
+	}
+	if tie || at.field == "" {
+		return entry{}, "", ""
+	}
+	return entry{at.field, misspelt}, h.Unit, meant
+}
+
+// slip is how many letters of a word may be wrong.
+func slip(word string) int {
+	switch n := len([]rune(word)); {
+	case n < 5:
+		return 0
+	case n < 9:
+		return 1
+	}
+	return 2
+}
+
+// sheetNames reports how well a sheet's name or a title says a table's: the
+// length of the phrase that it holds, 0 for none.
+func (x *lexicon) sheetNames(title string, t book.TableName) int {
+	s := " " + normal(title) + " "
+	best := 0
+	for _, phrase := range x.sheets[t] {
+		if strings.Contains(s, " "+phrase+" ") {
+			best = max(best, len(phrase))
+		}
+	}
+	return best
+}

@@ -1,0 +1,343 @@
+package ingest
+
+import (
+	"slices"
+	"strings"
+
+	"pourbook/compute/book"
+	"pourbook/compute/cell"
+	"pourbook/compute/day"
+	"pourbook/compute/money"
+	"pourbook/compute/problem"
+	"pourbook/compute/unit"
+	"pourbook/ingest/grid"
+	"pourbook/ingest/parse"
+)
+
+// notPieces is the finding of a quantity that is not in pieces.
+func notPieces(q parse.Quantity) parse.Finding {
+	if q.Unit.Dim == unit.Count {
+		return parse.Finding{}
+	}
+	return parse.Finding{
+		Severity: problem.Error, Code: problem.BadUnit, Say: "kind",
+		Args: []any{"read", q.Raw, "field", "quantity", "want", unit.Count.String()},
+	}
+}
+
+// finish reads what had to wait, matches the references, and gives the lines
+// that can be used to the book.
+func (s *saleSink) finish() {
+	s.readWaiting()
+	e := &saleEnd{saleSink: s, sheet: int32(len(s.book.SaleSheets)), channels: map[int32]int32{}}
+	s.book.SaleSheets = append(s.book.SaleSheets, s.b.sheet)
+	e.products = make([]reference, len(s.texts[sProduct].list))
+	e.dead = s.deadColumns()
+	kept := s.lines[:0]
+	for i := range s.lines {
+		x := s.lines[i]
+		if e.line(int32(i), &x) {
+			kept = append(kept, x)
+		} else {
+			s.b.lost++
+		}
+	}
+	if len(s.book.Sales) == 0 {
+		s.book.Sales = kept
+	} else {
+		s.book.Sales = append(s.book.Sales, kept...)
+	}
+	s.lines, s.later, s.found = nil, nil, nil
+}
+
+// deadColumns are the amounts that cannot be used: two headings fit, or the
+// heading has another currency, which is said once.
+func (s *saleSink) deadColumns() [saleFields]bool {
+	var dead [saleFields]bool
+	for f, name := range saleNames {
+		dead[f] = slices.Contains(s.b.unsure, name)
+		c, ok := s.b.column(name)
+		if ok && f >= sPrice && f <= sDiscount && s.foreign(c.unit) {
+			dead[f] = true
+			s.add(problem.Problem{
+				Severity: problem.Error, Code: problem.BadNumber, Say: "currency", At: s.b.at(s.b.head.Row, c.index),
+				Args: []any{"read", c.heading, "found", c.unit, "currency", strings.ToUpper(s.currency())},
+			})
+		}
+	}
+	return dead
+}
+
+// readWaiting reads the texts that needed their whole column.
+func (s *saleSink) readWaiting() {
+	if len(s.later) == 0 {
+		return
+	}
+	custom := parse.Custom(s.currency())
+	var dates []parse.Day
+	var amounts [saleFields][]parse.Result
+	for f := range s.texts {
+		list := s.texts[f].list
+		switch {
+		case len(list) == 0:
+		case f == sDate:
+			dates = readDates(list)
+		case f >= sQuantity && f <= sDiscount:
+			amounts[f] = s.readAmounts(f, list, custom)
+		}
+	}
+	for _, w := range s.later {
+		x := &s.lines[w.line]
+		if w.field == sDate {
+			d := dates[w.text]
+			s.note(w.line, sDate, d.Finding)
+			if d.OK() {
+				x.Day = d.V
+			}
+			continue
+		}
+		r := amounts[w.field][w.text]
+		s.note(w.line, int(w.field), r.Finding)
+		if r.OK() {
+			set(x, int(w.field), r.A)
+		}
+	}
+}
+
+func readDates(list []string) []parse.Day {
+	var e parse.DateEvidence
+	for _, t := range list {
+		e.Look(grid.Cell{Kind: grid.Text, Raw: t})
+	}
+	out := make([]parse.Day, len(list))
+	for i, t := range list {
+		out[i] = parse.DateIn(grid.Cell{Kind: grid.Text, Raw: t}, e.Order())
+	}
+	return out
+}
+
+func (s *saleSink) readAmounts(f int, list []string, custom parse.Style) []parse.Result {
+	var e parse.Evidence
+	if s.point[f] {
+		e.Look("0.5")
+	}
+	for _, t := range list {
+		e.Look(t)
+	}
+	out := make([]parse.Result, len(list))
+	for i, t := range list {
+		out[i] = s.read(f, grid.Cell{Kind: grid.Text, Raw: t}, e.Style(custom))
+	}
+	return out
+}
+
+// saleEnd makes lines of the book of a sink's lines.
+type saleEnd struct {
+	*saleSink
+	sheet    int32
+	dead     [saleFields]bool
+	products []reference
+	channels map[int32]int32
+	spelled  [saleFields][]int32
+}
+
+// reference is what a text refers to, once it has been asked.
+type reference struct {
+	asked   bool
+	index   int32
+	problem problem.Problem
+}
+
+// line completes a line; false leaves it out, with its problems and its money.
+func (e *saleEnd) line(i int32, x *book.Sale) bool {
+	var said []problem.Problem
+	var broken [saleFields]bool
+	for _, f := range e.found[i] {
+		said = append(said, f.Problem(e.b.at(int(x.Row), e.at[f.field])))
+		broken[f.field] = broken[f.field] || f.Bad()
+	}
+	for f := range e.dead {
+		broken[f] = broken[f] || e.dead[f]
+	}
+	e.kill(x, broken)
+	text := x.Product
+	lost := e.required(x, broken, &said)
+	if text > 0 {
+		ref := e.product(text)
+		x.Product = ref.index
+		if ref.index < 0 {
+			p := ref.problem
+			p.At = e.b.at(int(x.Row), e.at[sProduct])
+			said, lost = append(said, p), true
+		}
+	}
+	e.say(said, lost, x)
+	if lost {
+		return false
+	}
+	if broken[sTotal] || broken[sDiscount] || broken[sPrice] && x.Has&book.HasTotal == 0 || broken[sChannel] || broken[sOrder] {
+		x.Has |= book.BadMoney
+	}
+	x.Has &^= hasQuantity
+	e.others(x)
+	return true
+}
+
+// kill takes out the amounts of columns that cannot be used.
+func (e *saleEnd) kill(x *book.Sale, broken [saleFields]bool) {
+	for f, bit := range map[int]book.SaleHas{sQuantity: hasQuantity, sPrice: book.HasPrice, sTotal: book.HasTotal, sDiscount: book.HasDiscount} {
+		if broken[f] && x.Has&bit != 0 {
+			set(x, f, money.Amount{})
+			x.Has &^= bit
+		}
+	}
+}
+
+// required reports whether a needed field is blank or cannot be read.
+func (e *saleEnd) required(x *book.Sale, broken [saleFields]bool, said *[]problem.Problem) (lost bool) {
+	need := func(f int, have bool) {
+		if have {
+			return
+		}
+		lost = true
+		if !broken[f] && e.at[f] >= 0 {
+			*said = append(*said, problem.Problem{
+				Severity: problem.Error, Code: problem.MissingField, At: e.b.at(int(x.Row), e.at[f]),
+				Args: []any{"field", saleNames[f], "table", string(e.b.spec.name)},
+			})
+		}
+	}
+	need(sDate, x.Day != day.None)
+	need(sProduct, x.Product > 0)
+	need(sQuantity, x.Has&hasQuantity != 0)
+	if x.Has&(book.HasPrice|book.HasTotal) == 0 {
+		f := sPrice
+		if e.at[sPrice] < 0 || broken[sTotal] {
+			f = sTotal
+		}
+		need(f, false)
+	}
+	return lost
+}
+
+// say gives the problems of a line to the book; the first error of a line that
+// is left out has its money.
+func (e *saleEnd) say(said []problem.Problem, lost bool, x *book.Sale) {
+	worth, known := lineWorth(x)
+	for _, p := range said {
+		if lost && known && p.Severity == problem.Error {
+			p.Amount, p.HasAmount, known = worth, true, false
+		}
+		e.add(p)
+	}
+	if lost && known {
+		e.b.worth += worth
+	}
+}
+
+// lineWorth is the money on a line: its total, or quantity x price - discount.
+func lineWorth(x *book.Sale) (float64, bool) {
+	switch {
+	case x.Has&book.HasTotal != 0:
+		return x.Total.Float64(), true
+	case x.Has&book.HasPrice != 0 && x.Has&hasQuantity != 0:
+		return x.Qty.Mul(x.Price).Sub(x.Discount).Float64(), true
+	}
+	return 0, false
+}
+
+// product is the product that a text of the product column names.
+func (e *saleEnd) product(text int32) reference {
+	ref := &e.products[text]
+	if !ref.asked {
+		ref.asked = true
+		t, _ := parse.Text(grid.Cell{Kind: grid.Text, Raw: e.texts[sProduct].list[text]})
+		ref.index, ref.problem = e.findProduct(cell.Text{V: t, State: cell.Typed})
+	}
+	return *ref
+}
+
+// others are the references that a line can do without.
+func (e *saleEnd) others(x *book.Sale) {
+	x.Sheet = e.sheet
+	if x.Channel > 0 {
+		x.Channel = e.channel(x)
+	}
+	x.Order = e.spelling(sOrder, x.Order, &e.orders)
+	x.Customer = e.spelling(sCustomer, x.Customer, &e.customers)
+	if x.Market > 0 {
+		at := e.b.at(int(x.Row), e.at[sMarket])
+		x.Market = e.spelling(sMarket, x.Market, &e.events)
+		e.market(x.Market, at)
+	}
+}
+
+func (e *saleEnd) channel(x *book.Sale) int32 {
+	id, ok := e.channels[x.Channel]
+	if !ok {
+		t := e.text(sChannel, x.Channel)
+		if t.V == "" {
+			return -1
+		}
+		t.At = e.b.at(int(x.Row), e.at[sChannel])
+		id = e.channelOf(t)
+		e.channels[x.Channel] = id
+	}
+	return id
+}
+
+func (e *saleEnd) text(f int, id int32) cell.Text {
+	raw := e.texts[f].list[id]
+	t, _ := parse.Text(grid.Cell{Kind: grid.Text, Raw: raw})
+	return cell.Text{V: t, Raw: raw, State: cell.Typed}
+}
+
+// spelling is the book's number of a text of the column.
+func (e *saleEnd) spelling(f int, id int32, all *spellings) int32 {
+	if id <= 0 {
+		return 0
+	}
+	if e.spelled[f] == nil {
+		e.spelled[f] = make([]int32, len(e.texts[f].list))
+	}
+	if e.spelled[f][id] == 0 {
+		t := e.text(f, id).V
+		if f == sMarket {
+			if own := e.names.markets[cell.Fold(t)]; own != "" {
+				t = own
+			}
+		}
+		e.spelled[f][id] = all.of(t)
+	}
+	return e.spelled[f][id]
+}
+
+// market warns once of a market that is not in Markets.
+func (e *saleEnd) market(id int32, at cell.Ref) {
+	name := e.events.list[id]
+	key := cell.Fold(name)
+	if e.names.markets[key] != "" || e.toldMarkets[key] {
+		return
+	}
+	e.toldMarkets[key] = true
+	e.add(strange(problem.UnknownMarket, problem.Warning, cell.Text{V: name, At: at}, spelled(e.book.Markets, func(m *book.Market) string { return m.Name.V })))
+}
+
+// spellings numbers distinct texts, whatever their case and spaces; 0 is none.
+type spellings struct {
+	list  []string
+	index map[string]int32
+}
+
+func (s *spellings) of(t string) int32 {
+	if s.index == nil {
+		s.index, s.list = map[string]int32{"": 0}, []string{""}
+	}
+	key := cell.Fold(t)
+	i, ok := s.index[key]
+	if !ok {
+		i = int32(len(s.list))
+		s.index[key], s.list = i, append(s.list, t)
+	}
+	return i
+}
