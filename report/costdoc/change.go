@@ -9,22 +9,22 @@ import (
 	"pourbook/report/show"
 )
 
-// Change is what moved against the month before.
+// Change is what products and channels earned, and what moved against the month
+// before. Without such a month there are no Effects.
 type Change struct {
 	Head
-	Effects   []Effect
-	Title     string // of the effects
-	Aside     string
-	Table     *Table
-	Materials *Table
-	Remarks   []string
+	Title, Aside string // of the effects
+	Effects      []Effect
+	Remarks      []string
+	Products     Table
+	Channels     Table
+	Materials    *Table
 }
 
 // Effect is why the gross margin moved; NaN when it is unknown.
 type Effect struct {
 	Label, Sub string
 	Value      float64
-	Shown      string
 }
 
 // effects are the sums of the products' effects.
@@ -32,22 +32,20 @@ type effects struct{ volume, price, cost, total *calc.Figure }
 
 func (m *maker) change() *Change {
 	moved := m.moved()
-	if len(m.r.Change) == 0 && len(moved) == 0 {
+	c := &Change{Title: text("cost.change.effects"), Aside: m.money.Code, Products: m.productTable(), Channels: m.channelTable()}
+	if len(c.Products.Rows) == 0 && len(moved) == 0 {
 		return nil
 	}
-	c := &Change{Title: text("cost.change.effects"), Aside: text("cost.change.effects.aside", "currency", m.money.Code)}
-	e := m.sumEffects()
-	c.Head = Head{Title: text("cost.change.title"), Facts: m.facts(), Finding: sentences(m.changeFinding(e), m.materialFinding(moved))}
-	c.Subtitle = text("cost.change.subtitle.prices")
+	c.Head = Head{Title: text("cost.earned.title"), Subtitle: text("cost.earned.subtitle"), Facts: m.facts(),
+		Finding: sentences(m.earnedFinding(), m.materialFinding(moved))}
 	if len(m.r.Change) > 0 {
-		c.Subtitle = text("cost.change.subtitle", "period", m.period, "before", m.before())
+		e := m.sumEffects()
+		c.Head.Title, c.Subtitle = text("cost.change.title"), text("cost.change.subtitle", "period", m.period, "before", m.before())
+		c.Finding = sentences(m.changeFinding(e), m.materialFinding(moved))
 		c.Effects = m.effectRows(e)
-		t := m.changeTable(e)
-		c.Table = &t
-		c.Remarks = append(c.Remarks, text("cost.change.terms"))
-	}
-	if n := m.unknownChanges(); n > 0 {
-		c.Remarks = append(c.Remarks, text("cost.change.unknown", "n", n))
+		if n := m.unknownChanges(); n > 0 {
+			c.Remarks = append(c.Remarks, text("cost.change.unknown", "n", n))
+		}
 	}
 	if len(moved) > 0 {
 		t := m.movedTable(moved)
@@ -81,10 +79,6 @@ func (m *maker) unknownChanges() int {
 func (m *maker) changeFinding(e effects) string {
 	total, ok := e.total.Value()
 	switch {
-	case len(m.r.Change) == 0 && m.r.Period.OneMonth():
-		return text("cost.change.nothing", "before", m.before())
-	case len(m.r.Change) == 0:
-		return ""
 	case !ok:
 		return text("cost.change.no-cost")
 	}
@@ -101,7 +95,7 @@ func (m *maker) changeFinding(e effects) string {
 }
 
 // leading names the largest effect in the direction of the total, and the
-// largest against it; all of them count as against a total of nothing.
+// largest against it that is more than a twentieth of it.
 func (m *maker) leading(e effects, total float64) (with, against string) {
 	most, least := 0.0, 0.0
 	for _, x := range []struct {
@@ -117,7 +111,7 @@ func (m *maker) leading(e effects, total float64) (with, against string) {
 			most = math.Abs(v)
 			with = text("cost.change.with", "effect", name, "amount", amount)
 		}
-		if v*total < 0 && math.Abs(v) > least {
+		if v*total < 0 && math.Abs(v) > max(least, math.Abs(total)/20) {
 			least = math.Abs(v)
 			against = text("cost.change.against", "effect", name, "amount", amount)
 		}
@@ -127,47 +121,13 @@ func (m *maker) leading(e effects, total float64) (with, against string) {
 
 func (m *maker) effectRows(e effects) []Effect {
 	row := func(key string, f *calc.Figure) Effect {
-		return Effect{Label: text("cost.change." + key), Sub: text("cost.change." + key + ".sub"), Value: nan(f), Shown: m.signed(f)}
+		return Effect{Label: text("cost.change." + key), Sub: text("cost.change." + key + ".sub"), Value: nan(f)}
 	}
 	out := []Effect{row("volume", e.volume)}
 	if m.r.QuantityEffect.Known() && m.r.MixEffect.Known() {
 		out = []Effect{row("quantity", m.r.QuantityEffect), row("mix", m.r.MixEffect)}
 	}
 	return append(out, row("price", e.price), row("cost", e.cost), row("all", e.total))
-}
-
-func (m *maker) changeTable(e effects) Table {
-	t := Table{Title: text("cost.change.table"), Aside: text("cost.change.table.aside", "currency", m.money.Code)}
-	t.Columns = []Column{{Title: text("cost.unit.col.product"), Kind: Name}}
-	for _, key := range []string{"volume", "price", "cost", "all"} {
-		t.Columns = append(t.Columns, Column{Title: text("cost.change." + key), Kind: Number, Bold: key == "all"})
-	}
-	for _, x := range m.r.Change {
-		t.Rows = append(t.Rows, m.effectRow(m.titleOf(x.Product), effects{x.Volume, x.Price, x.Cost, x.Total}, false))
-	}
-	if len(m.r.Change) > 1 {
-		t.Rows = append(t.Rows, m.effectRow(text("cost.total"), e, true))
-	}
-	return t
-}
-
-// effectRow is rounded so that the effects add up to the change.
-func (m *maker) effectRow(name string, e effects, total bool) Row {
-	row := Row{Total: total, Cells: []Cell{{Text: name}}}
-	for _, s := range m.column([]*calc.Figure{e.volume, e.price, e.cost}) {
-		row.Cells = append(row.Cells, Cell{Text: s})
-	}
-	row.Cells = append(row.Cells, Cell{Text: m.money.Number(e.total), Alarm: !total && m.alarming(e.total)})
-	return row
-}
-
-// alarming is a loss of more than a tenth of what was gained the month before.
-func (m *maker) alarming(f *calc.Figure) bool {
-	if m.r.Previous == nil {
-		return false
-	}
-	v, ok := f.Value()
-	return ok && v < -0.1*math.Abs(m.r.Previous.GrossMargin.Or(math.Inf(1)))
 }
 
 // moved is a material whose cost is not what it was before the period.
@@ -177,13 +137,16 @@ type moved struct {
 	amount *calc.Figure // change x what was used
 }
 
+// leastMove is the share from which a material's cost has moved.
+const leastMove = 0.005
+
 func (m *maker) moved() []moved {
 	var out []moved
 	for i := range m.r.Stock {
 		s := &m.r.Stock[i]
 		was, ok := s.PriceBefore.Value()
 		now, known := s.Price.Value()
-		if !ok || !known || was <= 0 || math.Abs(now/was-1) < 5e-4 {
+		if !ok || !known || was <= 0 || math.Abs(now/was-1) < leastMove {
 			continue
 		}
 		out = append(out, moved{s, now/was - 1, calc.Mul(calc.Sub(s.Price, s.PriceBefore), s.Used)})
@@ -196,21 +159,31 @@ func (m *maker) moved() []moved {
 
 func (m *maker) materialFinding(all []moved) string {
 	if len(all) == 0 {
-		return text("cost.change.still")
+		return m.stillFinding()
 	}
 	top := all[0]
 	key := "cost.change.dearer"
 	if top.share < 0 {
 		key = "cost.change.cheaper"
 	}
-	s := text(key, "item", top.stock.Item, "percent", show.Share(math.Abs(top.share), 1))
+	s := text(key, "item", brief(top.stock.Item), "percent", show.Share(math.Abs(top.share), 1))
 	if v, ok := top.amount.Value(); ok && m.money.Of(math.Abs(v)) != m.money.Of(0) {
-		s = text(key+".worth", "item", top.stock.Item, "percent", show.Share(math.Abs(top.share), 1), "amount", m.money.Of(math.Abs(v)))
+		s = text(key+".worth", "item", brief(top.stock.Item), "percent", show.Share(math.Abs(top.share), 1), "amount", m.money.Of(math.Abs(v)))
 	}
 	return s
 }
 
-const movedShown = 15
+// stillFinding says that nothing moved, where that is known.
+func (m *maker) stillFinding() string {
+	for i := range m.r.Stock {
+		if s := &m.r.Stock[i]; s.Price.Known() && s.PriceBefore.Known() {
+			return text("cost.change.still")
+		}
+	}
+	return ""
+}
+
+const movedShown = 4
 
 func (m *maker) movedTable(all []moved) Table {
 	t := Table{Title: text("cost.change.materials"), Aside: text("cost.change.materials.aside", "currency", m.money.Code)}

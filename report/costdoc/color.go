@@ -44,13 +44,7 @@ func (m *maker) dropping() []string {
 }
 
 func (m *maker) dropNatural(d *cost.DropNatural) string {
-	risk := ""
-	switch v, ok := d.AtRisk.Value(); {
-	case ok && v > 0:
-		risk = text("cost.drop.natural.risk", "amount", m.money.Of(v))
-	case ok:
-		risk = text("cost.drop.natural.no-risk", "amount", m.money.Of(v))
-	}
+	risk := m.atRisk(d)
 	v, ok := d.BreakEvenSwitch.Value()
 	switch {
 	case !ok:
@@ -61,6 +55,22 @@ func (m *maker) dropNatural(d *cost.DropNatural) string {
 		return sentences(risk, text("cost.drop.natural.never", "percent", show.Share(v, 0)))
 	}
 	return sentences(risk, text("cost.drop.natural.switch", "percent", show.Share(v, 0)))
+}
+
+// atRisk is what the customers who buy natural only contribute; "" when the
+// sales name no customers.
+func (m *maker) atRisk(d *cost.DropNatural) string {
+	c := m.r.Split.Customers
+	v, ok := d.AtRisk.Value()
+	switch {
+	case !ok || m.customers() == nil:
+		return ""
+	case c.NaturalOnly.Count.Or(0) == 0:
+		return text("cost.drop.natural.nobody")
+	case v > 0:
+		return text("cost.drop.natural.risk", "amount", m.money.Of(v))
+	}
+	return text("cost.drop.natural.no-risk", "amount", m.money.Of(v))
 }
 
 func (m *maker) dropColor(d *cost.DropColor) string {
@@ -102,14 +112,12 @@ func (m *maker) colorCost(out *Split) {
 		t.Rows = append(t.Rows, row)
 		if v, ok := earns.Value(); ok {
 			best, worst = max(best, v), min(worst, v)
-			out.Earns = append(out.Earns, Effect{Label: x.Colored.Recipe, Sub: x.Colored.Jar, Value: v, Shown: m.money.Signed(v)})
 		}
 	}
 	if len(t.Rows) == 0 {
 		return
 	}
 	out.Twins = &t
-	out.EarnsTitle, out.EarnsAside = text("cost.earns"), text("cost.earns.aside", "currency", m.money.Code)
 	switch {
 	case best < worst:
 	case worst >= 0:

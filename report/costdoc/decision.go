@@ -35,7 +35,7 @@ func (m *maker) decision(d cost.Decision) Decision {
 	if !templates.Has(key) {
 		key = "decision.other"
 	}
-	args := []any{"subject", m.titleOf(d.Subject), "amount", m.money.Amount(d.Amount), "period", m.period}
+	args := []any{"subject", m.subject(d.Subject), "amount", m.money.Amount(d.Amount), "period", m.period}
 	names := make([]string, 0, len(d.Detail))
 	for name := range d.Detail {
 		names = append(names, name)

@@ -2,6 +2,7 @@ package costdoc
 
 import (
 	"math"
+	"strings"
 
 	"pourbook/compute/calc"
 	"pourbook/compute/cost"
@@ -70,17 +71,12 @@ func (m *maker) useBasis() string {
 }
 
 // marginRate is gross margin / net sales; unknown without net sales.
-func (m *maker) marginRate() *calc.Figure {
-	if m.r.Totals.NetSales.Or(0) <= 0 {
-		return nil
-	}
-	return calc.Div(m.r.Totals.GrossMargin, m.r.Totals.NetSales)
-}
+func (m *maker) marginRate() *calc.Figure { return m.ofNet(m.r.Totals.GrossMargin) }
 
 func (m *maker) monthFinding() string {
 	key := m.monthCase()
 	t := &m.r.Totals
-	s := text("cost.month."+key, "period", m.period, "net", m.money.Amount(t.NetSales), "gross", m.money.Amount(t.GrossMargin),
+	s := text("cost.month."+key, "in", m.in(), "net", m.money.Amount(t.NetSales), "gross", m.money.Amount(t.GrossMargin),
 		"rate", show.Percent(m.marginRate(), 1), "contribution", m.money.Amount(t.Contribution))
 	return sentences(s, m.monthAgainst(), m.withoutCost())
 }
@@ -158,7 +154,7 @@ func (m *maker) withoutCost() string {
 
 func (m *maker) monthTable() Table {
 	t := Table{Title: text("cost.month.table"), Aside: m.money.Code}
-	t.Columns = []Column{{Title: "", Kind: Name}, {Title: m.shortPeriod(), Kind: Number, Bold: true}}
+	t.Columns = []Column{{Title: "", Kind: Text}, {Title: m.shortPeriod(), Kind: Number, Bold: true}}
 	if m.r.Previous != nil {
 		t.Columns = append(t.Columns, Column{Title: m.before(), Kind: Number})
 	}
@@ -168,15 +164,26 @@ func (m *maker) monthTable() Table {
 	compared := m.r.Previous != nil || m.r.YearAgo != nil
 	if compared {
 		t.Columns = append(t.Columns, Column{Title: text("cost.month.col.words"), Kind: Words})
+	} else {
+		t.Columns[0].Kind = Name
+		t.Columns = append(t.Columns, Column{Title: text("cost.month.col.share"), Kind: Number})
 	}
 	for _, h := range headlines {
 		t.Rows = append(t.Rows, m.monthRow(h, compared))
-		if h.key == "gross-margin" && m.r.Totals.StockDifferences.Or(0) != 0 {
-			t.Rows = append(t.Rows, Row{Cells: []Cell{{Text: text("cost.stock-differences"), Muted: true},
-				{Text: m.money.Number(m.r.Totals.StockDifferences), Muted: true}}})
+		if v := m.r.Totals.StockDifferences.Or(0); h.key == "gross-margin" && m.money.Of(math.Abs(v)) != m.money.Of(0) {
+			t.Rows = append(t.Rows, m.differencesRow(v))
 		}
 	}
 	return t
+}
+
+// differencesRow is what counts found missing, or over, beside the gross margin.
+func (m *maker) differencesRow(missing float64) Row {
+	key := "cost.stock.missing"
+	if missing < 0 {
+		key = "cost.stock.over"
+	}
+	return Row{Cells: []Cell{{Text: text(key), Muted: true}, {Text: show.Decimals(math.Abs(missing), m.money.Minor), Muted: true}}}
 }
 
 func (m *maker) monthRow(h headline, compared bool) Row {
@@ -186,20 +193,30 @@ func (m *maker) monthRow(h headline, compared bool) Row {
 	var said []string
 	if p := m.r.Previous; p != nil {
 		row.Cells = append(row.Cells, Cell{Text: m.money.Number(h.of(p))})
-		said = append(said, m.than(now, h.of(p), m.before()))
+		said = append(said, m.move(now, h.of(p), m.before()))
 	}
 	if p := m.r.YearAgo; p != nil {
 		row.Cells = append(row.Cells, Cell{Text: m.money.Number(h.of(p))})
-		said = append(said, m.than(now, h.of(p), m.yearAgo()))
+		said = append(said, m.move(now, h.of(p), m.yearAgo()))
 	}
-	if compared {
-		words := list(notEmpty(said))
+	if !compared {
+		row.Cells = append(row.Cells, Cell{Text: show.Percent(m.ofNet(now), 1)})
+	} else {
+		words := strings.Join(notEmpty(said), ", ")
 		if words == "" {
 			words = show.Unknown
 		}
 		row.Cells = append(row.Cells, Cell{Text: words})
 	}
 	return row
+}
+
+// ofNet is a figure as a share of the net sales; unknown without any.
+func (m *maker) ofNet(f *calc.Figure) *calc.Figure {
+	if m.r.Totals.NetSales.Or(0) <= 0 {
+		return nil
+	}
+	return calc.Div(f, m.r.Totals.NetSales)
 }
 
 func (m *maker) monthChart(p *Month) {
@@ -224,7 +241,7 @@ func (m *maker) monthChart(p *Month) {
 // monthRemarks say what stands beside the five figures.
 func (m *maker) monthRemarks() []string {
 	t := &m.r.Totals
-	out := []string{text("cost.month.terms")}
+	var out []string
 	if v, ok := t.Discounts.Value(); ok && v != 0 {
 		out = append(out, text("cost.month.discounts", "gross", m.money.Amount(t.GrossSales), "discounts", m.money.Amount(t.Discounts)))
 	}
@@ -234,13 +251,6 @@ func (m *maker) monthRemarks() []string {
 	}
 	if v, ok := t.Overhead.Value(); ok && v > 0 {
 		out = append(out, m.overheadRemark(v))
-	}
-	if v, ok := t.StockDifferences.Value(); ok && m.money.Of(math.Abs(v)) != m.money.Of(0) {
-		key := "cost.month.missing"
-		if v < 0 {
-			key = "cost.month.found"
-		}
-		out = append(out, text(key, "amount", m.money.Of(math.Abs(v))))
 	}
 	return out
 }

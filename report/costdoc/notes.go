@@ -17,15 +17,17 @@ func (m *maker) notes() *Notes {
 }
 
 func (m *maker) terms() []string {
-	out := []string{text("cost.term.month"), text("cost.term.refunds"), text("cost.term.tax"), text("cost.term.cost"),
-		text("cost.term.stock")}
+	out := []string{text("cost.month.terms"), text("cost.term.month"), text("cost.term.refunds"), text("cost.term.tax")}
 	if k := m.r.Basis.Use; k != "" {
 		out = append(out, text("cost.term.use."+k))
 	}
 	if k := m.r.Basis.CostMethod; k != "" {
 		out = append(out, text("cost.term.method."+k))
 	}
-	return append(out, text("cost.term.fees"), text("cost.term.margin"))
+	if len(m.r.Change) > 0 {
+		out = append(out, text("cost.change.terms"))
+	}
+	return append(out, text("cost.term.margin"))
 }
 
 // lacks says which parts are missing and what would bring them.
@@ -42,9 +44,8 @@ func (m *maker) lacks() []string {
 	add(month && m.r.YearAgo == nil, "year-ago")
 	add(len(m.r.Use) == 0, "use")
 	add(sold(&m.r.Split.Overall) == 0, "split")
-	add(m.r.Split.Customers == nil, "customers")
+	add(sold(&m.r.Split.Overall) > 0 && m.customers() == nil, "customers")
 	add(len(m.r.Stock) == 0, "stock")
-	add(len(m.r.Stock) > 0 && m.counted() == 0, "counts")
 	add(len(m.b.Overheads) == 0 && m.setting(book.OverheadMonth).Or(0) == 0, "overheads")
 	return out
 }

@@ -83,7 +83,7 @@ func (s *shelf) where() string {
 	if s == nil {
 		return text("cost.unit.before-fees")
 	}
-	return text("cost.unit.on", "channel", s.channel.Name.V)
+	return text("cost.unit.on", "channel", brief(s.channel.Name.V))
 }
 
 // price is what the shelf asks for a product: list price, or the wholesale price.

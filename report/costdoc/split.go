@@ -13,16 +13,13 @@ type Split struct {
 	Head
 	Heads      []string // of Range.Cells
 	Less, More string   // what lies left and right of level
-	Ranges     []Ranges
+	Ranges     Ranges
 	Tens       *Tens
 	Tests      []string
 	Customers  *Table
 	Dropping   []string
 	Twins      *Table
 	TwinsNote  string
-	Earns      []Effect // margin of colored less natural at list price
-	EarnsTitle string
-	EarnsAside string
 }
 
 // Ranges are ratios with their 95 % ranges.
@@ -158,33 +155,45 @@ func chance(p float64) string {
 	case p < 0.1:
 		return text("cost.chance.in", "n", show.Decimals(1/p, 0))
 	}
-	return text("cost.chance.percent", "percent", show.Share(p, 0))
+	return text("cost.chance.percent", "percent", show.Decimals(100*p, 0))
 }
 
-func (m *maker) ranges() []Ranges {
+// ranges are the ratios of all jars by season, of all seasons by jar, and of
+// each jar in the last year's seasons.
+func (m *maker) ranges() Ranges {
 	s := &m.r.Split
-	var out []Ranges
-	add := func(key string, groups []cost.SplitGroup, label func(cost.SplitGroup) (group, name string)) {
-		r := Ranges{Title: text("cost.split." + key), Aside: text("cost.split." + key + ".aside")}
-		last := ""
-		for _, g := range groups {
-			group, name := label(g)
-			row := m.rangeRow(&g.Ratio, name)
-			if group != last {
-				row.Group, last = group, group
-			}
-			r.Rows = append(r.Rows, row)
-		}
-		if len(r.Rows) > 0 {
-			out = append(out, r)
-		}
+	out := Ranges{Title: text("cost.split.ranges"), Aside: text("cost.split.ranges.aside")}
+	add := func(group, label string, r *cost.Ratio) {
+		row := m.rangeRow(r, label)
+		row.Group = group
+		out.Rows = append(out.Rows, row)
 	}
-	add("by-season", s.BySeason, func(g cost.SplitGroup) (string, string) { return "", m.season(g.Season, g.SeasonYear) })
-	add("by-jar", s.ByJar, func(g cost.SplitGroup) (string, string) { return "", g.Jar })
-	if len(s.ByJar) > 1 && len(s.BySeason) > 1 {
-		add("by-both", m.byJar(s.BySeasonAndJar), func(g cost.SplitGroup) (string, string) {
-			return g.Jar, m.season(g.Season, g.SeasonYear)
-		})
+	group := text("cost.split.all-jars")
+	for i := range s.BySeason {
+		g := &s.BySeason[i]
+		add(group, m.briefSeason(g.Season, g.SeasonYear), &g.Ratio)
+		group = ""
+	}
+	add(group, text("cost.split.all-seasons"), &s.Overall)
+	if len(s.ByJar) < 2 {
+		return out
+	}
+	recent := m.recentSeasons()
+	for i := range s.ByJar {
+		jar := &s.ByJar[i]
+		group := jar.Jar
+		if jar.Natural.Or(0) == 0 || jar.Colored.Or(0) == 0 {
+			add(group, text("cost.split.all-seasons"), &jar.Ratio)
+			continue
+		}
+		for j := range s.BySeasonAndJar {
+			g := &s.BySeasonAndJar[j]
+			if g.Jar == jar.Jar && recent[[2]any{g.Season, g.SeasonYear}] {
+				add(group, m.briefSeason(g.Season, g.SeasonYear), &g.Ratio)
+				group = ""
+			}
+		}
+		add(group, text("cost.split.all-seasons"), &jar.Ratio)
 	}
 	return out
 }

@@ -12,9 +12,8 @@ import (
 // recipes and the month before say.
 type Stock struct {
 	Head
-	Variances *Table
-	Table     Table
-	Remarks   []string
+	Table   Table
+	Remarks []string
 }
 
 func (m *maker) stock() *Stock {
@@ -23,9 +22,6 @@ func (m *maker) stock() *Stock {
 	}
 	s := &Stock{Table: m.stockTable(), Remarks: []string{text("cost.stock.terms", "use", m.useBasis())}}
 	counted := m.counted()
-	if t := m.varianceTable(); len(t.Rows) > 0 {
-		s.Variances = &t
-	}
 	if counted == 0 {
 		s.Remarks = append(s.Remarks, text("cost.stock.no-counts"))
 	}
@@ -75,7 +71,7 @@ func (m *maker) stockFinding(counted int) string {
 	}
 	out = append(out, text(key, "amount", m.money.Of(math.Abs(u)), "n", counted))
 	if w := worst.UsageVariance.Or(0); counted > 1 && m.money.Of(math.Abs(w)) != m.money.Of(0) {
-		out = append(out, text("cost.stock.worst", "item", worst.Item, "amount", m.money.Signed(w)))
+		out = append(out, text("cost.stock.worst", "item", brief(worst.Item), "amount", m.money.Signed(w)))
 	}
 	return sentences(append(out, m.priceFinding(sum(price)))...)
 }
@@ -92,27 +88,56 @@ func (m *maker) priceFinding(f *calc.Figure) string {
 	return text(key, "amount", m.money.Of(math.Abs(v)))
 }
 
+// stockTable is a material a row; the columns of variances are there when the
+// book allows any.
 func (m *maker) stockTable() Table {
 	t := Table{Title: text("cost.stock.table"), Aside: text("cost.stock.table.aside", "currency", m.money.Code)}
 	t.Columns = []Column{{Title: text("cost.col.material"), Kind: Name}, {Title: "", Kind: Text}}
-	for _, key := range []string{"opening", "purchased", "used", "closing", "value"} {
-		t.Columns = append(t.Columns, Column{Title: text("cost.stock.col." + key), Kind: Number})
-	}
-	var values []*calc.Figure
+	var values, usage, price []*calc.Figure
+	counted := m.counted() > 0
 	for i := range m.r.Stock {
-		values = append(values, m.r.Stock[i].Value)
-	}
-	for i, v := range m.column(values) {
 		s := &m.r.Stock[i]
+		values, usage, price = append(values, s.Value), append(usage, s.UsageVariance), append(price, s.PriceVariance)
 		n := places(s.Unit)
-		t.Rows = append(t.Rows, Row{Cells: []Cell{{Text: s.Item}, {Text: unitName(s.Unit)},
-			{Text: show.Decimal(s.Opening, n)}, {Text: show.Decimal(s.Purchased, n)}, {Text: show.Decimal(s.Used, n)},
-			{Text: show.Decimal(s.Closing, n)}, {Text: v}}})
+		row := Row{Cells: []Cell{{Text: s.Item}, {Text: unitName(s.Unit)}}}
+		for _, f := range quantities(s, counted) {
+			row.Cells = append(row.Cells, Cell{Text: show.Decimal(f, n)})
+		}
+		t.Rows = append(t.Rows, row)
 	}
-	if all := sum(values); all.Known() && len(values) > 1 {
-		t.Rows = append(t.Rows, Row{Total: true, Cells: []Cell{{Text: text("cost.total")}, {}, {}, {}, {}, {}, {Text: m.money.Number(all)}}})
+	heads := []string{"opening", "purchased", "used", "closing", "counted"}
+	all := Row{Total: true, Cells: []Cell{{Text: text("cost.total")}, {}}}
+	for i := range quantities(&cost.Stock{}, counted) {
+		t.Columns = append(t.Columns, Column{Title: text("cost.stock.col." + heads[i]), Kind: Number})
+		all.Cells = append(all.Cells, Cell{})
 	}
-	return t
+	t.Rows = append(t.Rows, all)
+	m.stockColumn(&t, "value", values)
+	if counted {
+		m.stockColumn(&t, "usage", usage)
+	}
+	m.stockColumn(&t, "price", price)
+	return withoutTotal(t, len(m.r.Stock))
+}
+
+// quantities are a material's quantities in the order of their columns; what
+// was really used is there when any count allows it.
+func quantities(s *cost.Stock, counted bool) []*calc.Figure {
+	out := []*calc.Figure{s.Opening, s.Purchased, s.Used, s.Closing}
+	if counted {
+		out = append(out, s.ActualUse)
+	}
+	return out
+}
+
+// stockColumn adds a column of money, rounded to add up.
+func (m *maker) stockColumn(t *Table, key string, figures []*calc.Figure) {
+	t.Columns = append(t.Columns, Column{Title: text("cost.stock.col." + key), Kind: Number})
+	for i, s := range m.column(figures) {
+		t.Rows[i].Cells = append(t.Rows[i].Cells, Cell{Text: s, Alarm: key == "usage" && m.large(figures[i])})
+	}
+	last := len(t.Rows) - 1
+	t.Rows[last].Cells = append(t.Rows[last].Cells, Cell{Text: m.money.Number(sum(figures))})
 }
 
 // places are the decimals in which a quantity of stock is shown.
@@ -128,31 +153,6 @@ func unitName(u string) string {
 		return text("cost.unit.each")
 	}
 	return u
-}
-
-func (m *maker) varianceTable() Table {
-	t := Table{Title: text("cost.stock.variances"), Aside: text("cost.stock.variances.aside", "currency", m.money.Code)}
-	t.Columns = []Column{{Title: text("cost.col.material"), Kind: Name}, {Title: "", Kind: Text},
-		{Title: text("cost.stock.col.actual"), Kind: Number}, {Title: text("cost.stock.col.usage"), Kind: Number},
-		{Title: text("cost.stock.col.price"), Kind: Number}}
-	var rows []*cost.Stock
-	var usage, price []*calc.Figure
-	for i := range m.r.Stock {
-		s := &m.r.Stock[i]
-		if s.UsageVariance.Known() || s.PriceVariance.Or(0) != 0 {
-			rows, usage, price = append(rows, s), append(usage, s.UsageVariance), append(price, s.PriceVariance)
-		}
-	}
-	printed := m.column(price)
-	for i, v := range m.column(usage) {
-		s := rows[i]
-		t.Rows = append(t.Rows, Row{Cells: []Cell{{Text: s.Item}, {Text: unitName(s.Unit)},
-			{Text: show.Decimal(s.ActualUse, places(s.Unit))}, {Text: v, Alarm: m.large(s.UsageVariance)}, {Text: printed[i]}}})
-	}
-	if len(rows) > 1 {
-		t.Rows = append(t.Rows, Row{Total: true, Cells: []Cell{{Text: text("cost.total")}, {}, {}, {Text: m.money.Number(sum(usage))}, {Text: m.money.Number(sum(price))}}})
-	}
-	return t
 }
 
 // large is a variance of more than a hundredth of the cost of sales.

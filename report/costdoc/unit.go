@@ -19,8 +19,7 @@ type Costs struct {
 	Table                Table
 	Prices               Table
 	Margins              *Margins
-	Earned               []Table // by product, by channel
-	Missing              string  // which products have no cost
+	Missing              string // which products have no cost
 }
 
 // Bar is a product's cost. Label names the recipe, or on the second bar of a
@@ -82,7 +81,7 @@ func (m *maker) costs() *Costs {
 	products := m.shown()
 	groups := pairs(products)
 	main := m.mainChannel()
-	c := &Costs{Parts: PartNames(), BarsTitle: text("cost.unit.bars"), BarsAside: text("cost.unit.bars.aside", "currency", m.money.Code)}
+	c := &Costs{Parts: PartNames(), BarsTitle: text("cost.unit.bars"), BarsAside: text("cost.unit.bars.aside.price", "currency", m.money.Code, "where", main.where())}
 	c.Heads = []string{text("cost.unit.col.cost"), text("cost.unit.col.price"), text("cost.unit.col.margin")}
 	for _, g := range groups {
 		c.Bars = append(c.Bars, m.bars(g, main)...)
@@ -90,7 +89,6 @@ func (m *maker) costs() *Costs {
 	c.Table = m.partTable(groups)
 	c.Prices = m.priceTable(groups)
 	c.Margins = m.margins(groups, main)
-	c.Earned = m.earned(products)
 	c.Missing = m.costless(products)
 	c.Head = Head{
 		Title: text("cost.unit.title"), Subtitle: text("cost.unit.subtitle", "n", len(products), "month", m.costMonth()),
@@ -118,9 +116,7 @@ func (m *maker) bars(g *pair, main *shelf) []Bar {
 			b.Label, b.Strong, b.Group = title(p), false, false
 		}
 		if p.UnitCost != nil {
-			for _, f := range Parts(p.UnitCost) {
-				b.Values = append(b.Values, f.Or(0))
-			}
+			b.Values = m.roundedParts(p)
 		}
 		out = append(out, b)
 	}
@@ -178,6 +174,15 @@ func (m *maker) partTable(groups []*pair) Table {
 	return t
 }
 
+// roundedParts are the parts of a unit cost as they are printed.
+func (m *maker) roundedParts(p *cost.Product) []float64 {
+	var out []float64
+	for _, f := range Parts(p.UnitCost) {
+		out = append(out, f.Or(0))
+	}
+	return show.Apportion(out, m.money.Minor)
+}
+
 // printedParts are the parts of a unit cost and the total, rounded so that they
 // add up; nil parts are an en dash.
 func (m *maker) printedParts(p *cost.Product) []string {
@@ -203,7 +208,7 @@ func (m *maker) costless(products []*cost.Product) string {
 	var names []string
 	for _, p := range products {
 		if !total(p).Known() {
-			names = append(names, title(p))
+			names = append(names, briefTitle(p))
 		}
 	}
 	if len(names) == 0 {
@@ -237,7 +242,7 @@ func (m *maker) costFinding(products []*cost.Product, main *shelf) string {
 	case cheap == nil:
 		return text("cost.unit.unknown")
 	}
-	s := text("cost.unit.range", "low", m.money.Of(low), "cheap", title(cheap), "high", m.money.Of(high), "dear", title(dear))
+	s := text("cost.unit.range", "low", m.money.Of(low), "cheap", briefTitle(cheap), "high", m.money.Of(high), "dear", briefTitle(dear))
 	if m.money.Of(low) == m.money.Of(high) {
 		s = text("cost.unit.one", "cost", m.money.Of(low))
 	}
@@ -265,6 +270,9 @@ func (m *maker) targetFinding(products []*cost.Product, main *shelf) string {
 		key = "cost.unit.target.none"
 	case below == priced:
 		key = "cost.unit.target.all"
+	}
+	if priced == 1 {
+		key += ".one"
 	}
 	return text(key, "below", below, "priced", priced, "target", show.Percent(m.setting(book.TargetMargin), 0), "where", main.where())
 }

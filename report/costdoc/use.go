@@ -2,6 +2,7 @@ package costdoc
 
 import (
 	"math"
+	"slices"
 
 	"pourbook/compute/book"
 	"pourbook/compute/calc"
@@ -12,9 +13,9 @@ import (
 // Use is the dye and fragrance that each season took.
 type Use struct {
 	Head
-	Charts  []UseChart
-	Table   Table
-	Earlier *Table
+	Charts []UseChart
+	Table  Table
+	Grams  *Table // by material and season
 }
 
 // UseChart is the use of a kind by season, in a unit named by its title.
@@ -68,15 +69,19 @@ func (m *maker) seasons() []*seasonUse {
 	return out
 }
 
-// seasonsInFull are shown by material: the last, and the same one a year before.
-const seasonsInFull = 5
+// rowsInFull is about how many rows of season and material are shown in full;
+// the last season always is.
+const rowsInFull = 12
 
 func (m *maker) use() *Use {
 	all := m.seasons()
 	if len(all) == 0 {
 		return nil
 	}
-	first := max(0, len(all)-seasonsInFull)
+	first := len(all) - 1
+	for rows := len(all[first].rows); first > 0 && rows+len(all[first-1].rows) <= rowsInFull; first-- {
+		rows += len(all[first-1].rows)
+	}
 	u := &Use{Table: m.useTable(all[first:])}
 	u.Head = Head{Title: text("cost.use.title"), Subtitle: text("cost.use.subtitle"),
 		Facts:   m.facts(Fact{text("cost.fact.use"), m.useBasis()}),
@@ -87,8 +92,8 @@ func (m *maker) use() *Use {
 		}
 	}
 	if first > 0 {
-		t := m.earlierTable(all[:first])
-		u.Earlier = &t
+		t := m.gramsTable(all)
+		u.Grams = &t
 	}
 	return u
 }
@@ -188,7 +193,7 @@ func (m *maker) useTable(all []*seasonUse) Table {
 	t := Table{Title: text("cost.use.table"), Aside: text("cost.use.table.aside")}
 	t.Columns = []Column{
 		{Title: text("cost.use.col.season"), Kind: Text}, {Title: text("cost.col.material"), Kind: Name}, {Title: "", Kind: Text},
-		{Title: "g", Kind: Number}, {Title: "mL", Kind: Number}, {Title: text("cost.use.col.drops"), Kind: Number},
+		{Title: text("cost.use.col.g"), Kind: Number}, {Title: text("cost.use.col.ml"), Kind: Number}, {Title: text("cost.use.col.drops"), Kind: Number},
 		{Title: text("cost.use.col.bottles"), Kind: Number}, {Title: text("cost.use.col.per-kg"), Kind: Number},
 		{Title: text("cost.use.col.cost", "currency", m.money.Code), Kind: Number},
 	}
@@ -221,23 +226,65 @@ func nilOr(f *calc.Figure, n int32) string {
 	return show.Decimal(f, n)
 }
 
-// earlierTable are earlier seasons by kind.
-func (m *maker) earlierTable(all []*seasonUse) Table {
-	t := Table{Title: text("cost.use.earlier"), Aside: text("cost.use.earlier.aside")}
-	t.Columns = []Column{
-		{Title: text("cost.use.col.season"), Kind: Name}, {Title: text("cost.use.col.fragrance"), Kind: Number},
-		{Title: text("cost.use.col.cost", "currency", m.money.Code), Kind: Number}, {Title: text("cost.use.col.dye"), Kind: Number},
-		{Title: text("cost.use.col.drops"), Kind: Number}, {Title: text("cost.use.col.bottles"), Kind: Number},
-		{Title: text("cost.use.col.cost", "currency", m.money.Code), Kind: Number},
+// gramsTable is what each season took of each material; of dyes also the drops.
+func (m *maker) gramsTable(all []*seasonUse) Table {
+	all = all[max(0, len(all)-seasonsInChart):]
+	t := Table{Title: text("cost.use.grams"), Aside: text("cost.use.grams.aside")}
+	t.Columns = []Column{{Title: text("cost.col.material"), Kind: Name}, {Title: "", Kind: Text}}
+	for _, s := range all {
+		t.Columns = append(t.Columns, Column{Title: m.shortSeason(s), Kind: Number})
 	}
-	for i := len(all) - 1; i >= 0; i-- {
-		s := all[i]
-		t.Rows = append(t.Rows, Row{Cells: []Cell{
-			{Text: m.season(s.season, s.year)},
-			{Text: show.Decimal(s.sum(book.Fragrance, grams), 0)}, {Text: m.money.Number(s.sum(book.Fragrance, costOf))},
-			{Text: show.Decimal(s.sum(book.Dye, grams), 1)}, {Text: nilOr(s.sum(book.Dye, drops), 0)},
-			{Text: nilOr(s.sum(book.Dye, bottles), 1)}, {Text: m.money.Number(s.sum(book.Dye, costOf))},
-		}})
+	row := func(name, unit string, k book.Kind, of func(cost.Use) *calc.Figure, n int32) Row {
+		r := Row{Group: name != "", Cells: []Cell{{Text: name}, {Text: unit}}}
+		for _, s := range all {
+			text := show.Nil
+			if i := slices.IndexFunc(s.rows, func(u cost.Use) bool { return u.Material == name && u.Kind == k }); i >= 0 {
+				text = show.Decimal(of(s.rows[i]), n)
+			}
+			r.Cells = append(r.Cells, Cell{Text: text})
+		}
+		return r
+	}
+	for _, k := range []book.Kind{book.Fragrance, book.Dye} {
+		for _, name := range m.usedMaterials(all, k) {
+			t.Rows = append(t.Rows, row(name, text("cost.use.col.g"), k, grams, 1))
+			if k == book.Dye && anyDrops(all, name) {
+				drop := row(name, text("cost.use.col.drops"), k, drops, 0)
+				drop.Cells[0].Text, drop.Group = "", false
+				t.Rows = append(t.Rows, drop)
+			}
+		}
 	}
 	return t
+}
+
+// usedMaterials are the names of the materials of a kind, in the order of the book.
+func (m *maker) usedMaterials(all []*seasonUse, k book.Kind) []string {
+	var out []string
+	used := map[string]bool{}
+	for _, s := range all {
+		for _, u := range s.of(k) {
+			if !used[u.Material] {
+				used[u.Material] = true
+				out = append(out, u.Material)
+			}
+		}
+	}
+	place := map[string]int{}
+	for i, x := range m.b.Materials {
+		place[x.Name.V] = i
+	}
+	slices.SortStableFunc(out, func(a, b string) int { return place[a] - place[b] })
+	return out
+}
+
+func anyDrops(all []*seasonUse, name string) bool {
+	for _, s := range all {
+		for _, u := range s.rows {
+			if u.Material == name && u.Drops.Or(0) != 0 {
+				return true
+			}
+		}
+	}
+	return false
 }

@@ -13,8 +13,10 @@ import (
 	"pourbook/templates"
 )
 
-// text is the words of a key.
-func text(key string, args ...any) string { return templates.Text(key, args...) }
+// text is the words of a key. A percent sign stays on the line of its number.
+func text(key string, args ...any) string {
+	return strings.ReplaceAll(templates.Text(key, args...), " %", "\u00a0%")
+}
 
 // sentences joins what is not empty.
 func sentences(s ...string) string {
@@ -43,7 +45,19 @@ func (m *maker) periodName() string {
 	return words.Period(m.r.Period)
 }
 
-// periodFact is the period as it stands beside a title.
+// in is the period after a verb: "in October 2026", "from 1 May 2026 to ...".
+func (m *maker) in() string {
+	p := m.r.Period
+	switch {
+	case p.From == 0 && p.To == 0:
+		return text("cost.in.none")
+	case p.OneMonth():
+		return text("cost.in.month", "period", m.period)
+	}
+	return text("cost.in.range", "period", m.period)
+}
+
+// facts are the period and the currency as they stand beside a title, and more.
 func (m *maker) facts(more ...Fact) []Fact {
 	return append([]Fact{
 		{text("cost.fact.period"), m.shortPeriod()},
@@ -79,6 +93,15 @@ func (m *maker) season(name string, year int) string {
 	return text("cost.season.year", "season", name, "year", year)
 }
 
+// briefSeason is a season's name in a narrow place: "Aut 2025".
+func (m *maker) briefSeason(name string, year int) string {
+	r := []rune(name)
+	if len(r) == 0 {
+		return text("cost.season.none.short", "year", year)
+	}
+	return text("cost.season.year", "season", string(r[:min(3, len(r))]), "year", year)
+}
+
 // running reports whether a season holds the period's last day and goes on after it.
 func (m *maker) running(name string, year int) bool {
 	last := m.r.Period.To
@@ -109,14 +132,38 @@ func title(p *cost.Product) string {
 	return p.Product
 }
 
-// titleOf is the title of the product with a code.
-func (m *maker) titleOf(code string) string {
+// brief is a name in a sentence, cut where it would crowd out what is said.
+func brief(name string) string {
+	const most = 44
+	r := []rune(name)
+	if len(r) <= most {
+		return name
+	}
+	return strings.TrimRight(string(r[:most-1]), " ,.;") + "…"
+}
+
+// briefTitle is a product's title in a sentence; one that is cut is followed by
+// the code, which tells products apart.
+func briefTitle(p *cost.Product) string {
+	t := title(p)
+	if b := brief(t); b != t {
+		return text("cost.coded", "title", b, "code", p.Product)
+	}
+	return t
+}
+
+// subject is what a decision is about, in a sentence: a product's title, else
+// the name as it is.
+func (m *maker) subject(name string) string {
+	if name == "" {
+		return text("cost.no-channel")
+	}
 	for i := range m.r.Products {
-		if m.r.Products[i].Product == code {
-			return title(&m.r.Products[i])
+		if m.r.Products[i].Product == name {
+			return briefTitle(&m.r.Products[i])
 		}
 	}
-	return code
+	return brief(name)
 }
 
 // than says how an amount differs from an earlier one: "$12.00 (4 %) more than
@@ -135,10 +182,28 @@ func (m *maker) than(now, before *calc.Figure, when string) string {
 		key = "cost.than.less"
 	}
 	was := before.Or(0)
-	if was <= 0 || now.Or(0) < 0 {
+	if was <= 0 || now.Or(0) < 0 || math.Abs(d)/was < 0.005 {
 		return text(key+".amount", "amount", shown, "when", when)
 	}
 	return text(key, "amount", shown, "percent", show.Share(math.Abs(d)/was, 0), "when", when)
+}
+
+// move says in short how a figure differs from an earlier one: "4 % less than
+// in September 2026".
+func (m *maker) move(now, before *calc.Figure, when string) string {
+	d, ok := calc.Sub(now, before).Value()
+	was := before.Or(0)
+	if !ok || was <= 0 || now.Or(0) < 0 {
+		return m.than(now, before, when)
+	}
+	share := show.Share(math.Abs(d)/was, 0)
+	switch {
+	case share == show.Share(0, 0):
+		return text("cost.than.about", "when", when)
+	case d < 0:
+		return text("cost.than.less.share", "percent", share, "when", when)
+	}
+	return text("cost.than.more.share", "percent", share, "when", when)
 }
 
 // nan is a figure's value for a chart, NaN when it is unknown.

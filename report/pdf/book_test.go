@@ -159,7 +159,10 @@ func (m *maker) buy() {
 		for k := range 25 {
 			month := day.Of(2024, 10, 2).Month()
 			size := x.Packs[0].Size.V
-			n := 1 + float64(m.rnd.IntN(3))
+			n := 2 + float64(m.rnd.IntN(3))
+			if x.Dim == unit.Count {
+				n *= 4
+			}
 			price := x.Packs[0].Price.V.Float64() * n * (1 + 0.004*float64(k) + 0.01*float64(m.rnd.IntN(3)))
 			if x.Dim != unit.Volume || k%6 == 0 {
 				m.Purchases = append(m.Purchases, book.Purchase{Day: (month + day.Month(k)).First() + 3, Material: x, Qty: num(n * size), Dim: x.Dim, Paid: paid(price)})

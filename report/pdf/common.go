@@ -86,21 +86,28 @@ func finishName(f book.Finish) string { return templates.Text("word." + string(f
 
 // bullets sets sentences one below the other, each behind a small square.
 func bullets(f *draw.Flow, sentences []string) {
-	const indent = 4
 	for _, s := range sentences {
-		lines := f.Document().Lines(s, draw.Plain, f.Width()-indent, 0)
-		f.Need(min(float64(len(lines))*draw.Plain.Leading(), f.Bottom()-f.Top()))
+		lines := f.Document().Lines(s, draw.Plain, f.Width()-bulletIndent, 0)
+		f.Need(min(float64(len(lines)), 6) * draw.Plain.Leading())
 		for i, line := range lines {
 			f.Need(draw.Plain.Leading())
-			base := f.Y + draw.Plain.Cap() + 0.6
-			if i == 0 {
-				f.Fill(draw.Rect{X: f.Left(), Y: base - 1.9, W: 1.5, H: 1.5}, draw.Black)
-			}
-			f.Text(f.Left()+indent, base, line, draw.Plain)
-			f.Y += draw.Plain.Leading()
+			f.Y = bullet(f.Page, f.Y, line, i == 0)
 		}
 		f.Space(1.2)
 	}
+}
+
+const bulletIndent = 4
+
+// bullet sets a line of a sentence, the first behind a square, and returns the
+// y below.
+func bullet(p *draw.Page, y float64, line string, first bool) float64 {
+	base := y + draw.Plain.Cap() + 0.6
+	if first {
+		p.Fill(draw.Rect{X: p.Left(), Y: base - 1.9, W: 1.5, H: 1.5}, draw.Black)
+	}
+	p.Text(p.Left()+bulletIndent, base, line, draw.Plain)
+	return y + draw.Plain.Leading()
 }
 
 // chunks cuts rows into runs of at most n.

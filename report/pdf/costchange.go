@@ -6,24 +6,19 @@ import (
 	"pourbook/templates"
 )
 
-func (p *costPages) change() {
-	c := p.model.Change
-	if c == nil {
-		return
-	}
-	p.start(c.Head)
+func (p *costPages) change(c *costdoc.Change) {
 	p.effects(c.Title, c.Aside, c.Effects)
-	bullets(p.f, c.Remarks)
-	if c.Table != nil {
-		p.table(*c.Table)
-	}
+	p.table(c.Products)
+	p.space(1.5)
+	p.bullets(c.Remarks)
+	p.table(c.Channels)
 	if c.Materials != nil {
 		p.table(*c.Materials)
 	}
 }
 
 // effectsPerPage is how many bars a page takes below its head.
-const effectsPerPage = 27
+const effectsPerPage = 36
 
 // effects draws gains to the right and losses to the left.
 func (p *costPages) effects(title, aside string, rows []costdoc.Effect) {
@@ -32,32 +27,27 @@ func (p *costPages) effects(title, aside string, rows []costdoc.Effect) {
 		for _, e := range part {
 			c.Rows = append(c.Rows, draw.DivergingRow{Label: e.Label, Sub: e.Sub, Value: e.Value})
 		}
-		h := c.Height(p.Document, p.f.Width())
-		p.head(title, aside, h)
-		c.Draw(p.f.Page, p.f.Take(h))
+		h := 6.5 + float64(len(c.Rows))*effectRow
+		p.section(title, aside, h)
+		c.Draw(p.f.Page, p.take(h))
 	}
 }
 
-func (p *costPages) use() {
-	u := p.model.Use
-	if u == nil {
-		return
-	}
-	p.start(u.Head)
+func (p *costPages) use(u *costdoc.Use) {
 	if len(u.Charts) > 0 {
 		p.useCharts(u.Charts)
 	}
 	p.table(u.Table)
-	if u.Earlier != nil {
-		p.table(*u.Earlier)
+	if u.Grams != nil {
+		p.table(*u.Grams)
 	}
 }
 
 // useCharts draws the kinds side by side, each to its own scale.
 func (p *costPages) useCharts(charts []costdoc.UseChart) {
-	const h, gap = 50, 8
-	p.head(templates.Text("cost.use.charts"), templates.Text("cost.use.charts.aside"), h)
-	r := p.f.Take(h)
+	const h, gap = 34, 8
+	p.section(templates.Text("cost.use.charts"), templates.Text("cost.use.charts.aside"), h)
+	r := p.take(h)
 	w := (r.W - gap) / 2
 	for i, c := range charts {
 		at := draw.Rect{X: r.X + float64(i)*(w+gap), Y: r.Y + 5, W: w, H: h - 5}
@@ -66,16 +56,8 @@ func (p *costPages) useCharts(charts []costdoc.UseChart) {
 	}
 }
 
-func (p *costPages) stock() {
-	s := p.model.Stock
-	if s == nil {
-		return
-	}
-	p.start(s.Head)
-	if s.Variances != nil {
-		p.table(*s.Variances)
-	}
+func (p *costPages) stock(s *costdoc.Stock) {
 	p.table(s.Table)
-	p.f.Space(3)
-	bullets(p.f, s.Remarks)
+	p.space(1.5)
+	p.bullets(s.Remarks)
 }

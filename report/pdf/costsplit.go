@@ -8,58 +8,59 @@ import (
 	"pourbook/templates"
 )
 
-func (p *costPages) split() {
-	s := p.model.Split
-	if s == nil {
-		return
-	}
-	p.start(s.Head)
-	for _, r := range s.Ranges[:min(len(s.Ranges), 2)] {
-		p.ranges(s, r)
-	}
-	p.tests(s)
+func (p *costPages) split(s *costdoc.Split) {
+	p.ranges(s, s.Ranges)
+	p.space(1.5)
+	p.bullets(s.Tests)
 	p.tens(s.Tens)
-	for _, r := range s.Ranges[min(len(s.Ranges), 2):] {
-		p.ranges(s, r)
-	}
 	if s.Customers != nil {
 		p.table(*s.Customers)
+		p.space(1.5)
+	} else if len(s.Dropping) > 0 {
+		p.section(templates.Text("cost.drop"), templates.Text("cost.drop.aside"), 12)
 	}
-	if len(s.Dropping) > 0 {
-		p.head(templates.Text("cost.drop"), templates.Text("cost.drop.aside"), 12)
-		bullets(p.f, s.Dropping)
-	}
+	p.bullets(s.Dropping)
 	if s.Twins != nil {
 		p.table(*s.Twins)
-		p.f.Space(1.5)
-		p.f.Paragraph(s.TwinsNote, draw.Plain)
-		p.effects(s.EarnsTitle, s.EarnsAside, s.Earns)
+		p.space(1.5)
+		p.paragraph(s.TwinsNote, draw.Plain)
 	}
-}
-
-func (p *costPages) tests(s *costdoc.Split) {
-	p.head(templates.Text("cost.split.tests"), templates.Text("cost.split.tests.aside"), 12)
-	bullets(p.f, s.Tests)
 }
 
 // ranges draws ratios with their ranges, on as many pages as they need.
 func (p *costPages) ranges(s *costdoc.Split, r costdoc.Ranges) {
 	rest := r.Rows
-	for first := true; len(rest) > 0; first = false {
-		c := draw.RangePlot{Heads: s.Heads, Less: s.Less, More: s.More}
-		if first {
-			c.Rows = rangeRows(rest[:min(len(rest), leastBars)])
-			p.head(r.Title, r.Aside, c.Height(p.Document, p.f.Width()))
-		} else {
-			p.f.Next()
+	c := draw.RangePlot{Heads: s.Heads, Less: s.Less, More: s.More, Rows: rangeRows(rest[:min(len(rest), leastBars)])}
+	p.section(r.Title, r.Aside, p.rangeHeight(c))
+	for len(rest) > 0 {
+		n := p.fittingRanges(c, rest)
+		c.Rows = rangeRows(rest[:n])
+		c.Draw(p.f.Page, p.take(p.rangeHeight(c)))
+		if rest = rest[n:]; len(rest) > 0 {
+			p.next()
 		}
-		n := len(rest)
-		for c.Rows = rangeRows(rest); n > 1 && c.Height(p.Document, p.f.Width()) > p.f.Rest(); c.Rows = rangeRows(rest[:n]) {
-			n--
-		}
-		rest = rest[n:]
-		c.Draw(p.f.Page, p.f.Take(c.Height(p.Document, p.f.Width())))
 	}
+}
+
+// fittingRanges is how many rows fit the page, at least one; a group is parted
+// only when it is the first.
+func (p *costPages) fittingRanges(c draw.RangePlot, rows []costdoc.Range) int {
+	n := len(rows)
+	for c.Rows = rangeRows(rows); n > 1 && p.rangeHeight(c) > p.f.Rest(); c.Rows = rangeRows(rows[:n]) {
+		n--
+	}
+	for k := n; k > 0 && n < len(rows); k-- {
+		if rows[k].Group != "" {
+			return k
+		}
+	}
+	return n
+}
+
+// rangeHeight is the height of a plot with rows closer than its own.
+func (p *costPages) rangeHeight(c draw.RangePlot) float64 {
+	d, w := p.Document, p.f.Width()
+	return closer(c.Height(d, w), draw.RangePlot{}.Height(d, w), draw.RangePlot{Rows: c.Rows[:1]}.Height(d, w), rangeRow)
 }
 
 func rangeRows(rows []costdoc.Range) []draw.RangeRow {
@@ -94,14 +95,14 @@ func (p *costPages) tens(t *costdoc.Tens) {
 			h = math.Max(h, c.Height(p.Document, w))
 		}
 		if i == 0 {
-			p.head(t.Title, t.Aside, h)
+			p.section(t.Title, t.Aside, h)
 		}
-		at := p.f.Take(h + 2)
+		at := p.take(h + 2)
 		for j, c := range charts {
 			c.Draw(p.f.Page, draw.Rect{X: at.X + float64(j)*(w+gap), Y: at.Y, W: w, H: c.Height(p.Document, w)})
 		}
 	}
 	if t.Note != "" {
-		p.f.Paragraph(t.Note, draw.Aside)
+		p.paragraph(t.Note, draw.Aside)
 	}
 }

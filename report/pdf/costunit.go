@@ -6,26 +6,21 @@ import (
 	"pourbook/templates"
 )
 
-func (p *costPages) costs() {
-	c := p.model.Costs
-	p.start(c.Head)
+func (p *costPages) costs(c *costdoc.Costs) {
 	p.bars(c)
 	p.table(c.Table)
 	p.margins(c.Margins)
 	p.table(c.Prices)
-	for _, t := range c.Earned {
-		p.table(t)
-	}
 	if c.Missing != "" {
-		p.f.Space(2)
-		p.f.Paragraph(c.Missing, draw.Body)
+		p.space(2)
+		p.paragraph(c.Missing, draw.Body)
 	}
 }
 
 // leastBars is how many bars begin a chart at the foot of a page.
 const leastBars = 6
 
-// bars draws the stacked bars, as many on each page as fit, all to one scale.
+// bars draws the stacked bars, as many on each page as fit; each page has its axis.
 func (p *costPages) bars(c *costdoc.Costs) {
 	if len(c.Bars) == 0 {
 		return
@@ -39,32 +34,42 @@ func (p *costPages) bars(c *costdoc.Costs) {
 	rest := chart.Rows
 	for first := true; len(rest) > 0; first = false {
 		if first {
-			p.head(c.BarsTitle, c.BarsAside, empty.Height(p.Document, p.f.Width())+leastBars*10)
+			p.section(c.BarsTitle, c.BarsAside, empty.Height(p.Document, p.f.Width())+leastBars*barRow)
 		} else {
-			p.f.Next()
+			p.next()
 		}
-		chart.Rows = fitting(chart, rest, p.f)
+		chart.Rows = p.fittingBars(chart, rest)
 		rest = rest[len(chart.Rows):]
-		chart.Draw(p.f.Page, p.f.Take(chart.Height(p.Document, p.f.Width())))
+		chart.Draw(p.f.Page, p.take(p.barsHeight(chart)))
 	}
 }
 
-// fitting is the longest start of the rows that fits the page and does not part
+// fittingBars is the longest start of the rows that fits the page and does not part
 // a group; at least one group.
-func fitting(chart draw.StackedBars, rows []draw.StackedRow, f *draw.Flow) []draw.StackedRow {
+func (p *costPages) fittingBars(chart draw.StackedBars, rows []draw.StackedRow) []draw.StackedRow {
 	best := 0
 	for i := 1; i <= len(rows); i++ {
 		if i < len(rows) && !rows[i].Group {
 			continue
 		}
 		chart.Rows = rows[:i]
-		if best > 0 && chart.Height(f.Document(), f.Width()) > f.Rest() {
+		if best > 0 && p.barsHeight(chart) > p.f.Rest() {
 			break
 		}
 		best = i
 	}
 	return rows[:best]
 }
+
+// barsHeight is the height of stacked bars closer than their own.
+func (p *costPages) barsHeight(c draw.StackedBars) float64 {
+	return closer(c.Height(p.Document, p.f.Width()), draw.StackedBars{Parts: c.Parts}.Height(p.Document, p.f.Width()),
+		draw.StackedBars{Parts: c.Parts, Rows: c.Rows[:1]}.Height(p.Document, p.f.Width()), barRow)
+}
+
+// closer is the height of a chart whose rows are each so high, from its own
+// height, that without rows and that with one.
+func closer(own, none, one, row float64) float64 { return none + (own-none)*row/(one-none) }
 
 func (p *costPages) bar(b costdoc.Bar) draw.StackedRow {
 	row := draw.StackedRow{Label: b.Label, Strong: b.Strong, Group: b.Group, Name: b.Finish, Values: b.Values}
@@ -78,7 +83,15 @@ func (p *costPages) bar(b costdoc.Bar) draw.StackedRow {
 }
 
 // marginsPerPage is how many rows a page takes below its head.
-const marginsPerPage = 28
+const marginsPerPage = 34
+
+// Heights of a row in mm, closer than a chart's own.
+const (
+	marginRow = 5
+	effectRow = 4.8
+	rangeRow  = 5.2
+	barRow    = 8
+)
 
 func (p *costPages) margins(m *costdoc.Margins) {
 	if m == nil {
@@ -93,8 +106,8 @@ func (p *costPages) margins(m *costdoc.Margins) {
 		if i > 0 {
 			title += " (" + templates.Text("doc.continued") + ")"
 		}
-		h := c.Height(p.Document, p.f.Width())
-		p.head(title, m.Aside, h)
-		c.Draw(p.f.Page, p.f.Take(h))
+		h := 11.5 + float64(len(c.Rows))*marginRow
+		p.section(title, m.Aside, h)
+		c.Draw(p.f.Page, p.take(h))
 	}
 }
