@@ -14,11 +14,11 @@ func (r *run) change() {
 	old := r.tally(r.ledger.Between(before.First(), before.Last()))
 	var volumes []*calc.Figure
 	sums := [2]sides{}
-	for _, p := range r.book.Products {
-		if old[p] == nil && r.lines[p] == nil {
+	for i, p := range r.book.Products {
+		if old[i] == nil && r.lines[i] == nil {
 			continue
 		}
-		was, is := r.side(old[p], before), r.side(r.lines[p], r.month())
+		was, is := r.sold(old[i], before), r.sold(r.lines[i], r.month())
 		c := changeOf(p, was, is)
 		r.res.Change = append(r.res.Change, c)
 		if c.Total.Known() {
@@ -36,8 +36,8 @@ func (r *run) change() {
 	r.res.MixEffect = calc.Sub(calc.Add(volumes...), r.res.QuantityEffect).Named("mix-effect", r.month().String())
 }
 
-// side is a product's sales of one of the two months.
-func (r *run) side(t *tally, m day.Month) Sales {
+// sold is a product's sales of one of the two months.
+func (r *run) sold(t *tally, m day.Month) Sales {
 	if t == nil {
 		return nothing()
 	}

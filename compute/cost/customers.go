@@ -1,83 +1,80 @@
 package cost
 
 import (
-	"slices"
-
 	"pourbook/compute/book"
 	"pourbook/compute/calc"
-	"pourbook/compute/sales"
 	"pourbook/compute/unitcost"
 )
 
-// customer is one customer's lines of the window.
-type customer struct {
-	units [2]float64 // net, colored and natural
-	lines []*sales.Line
-}
+// buys tells which finishes a customer bought more of than came back.
+type buys struct{ colored, natural bool }
 
-func (w *window) addCustomer(x *sales.Line, _ *book.Product, finish int) {
-	if x.Sale.Customer == 0 {
-		return
+// customers groups the customers of the window by what they buy.
+func (w *window) customers() *Customers {
+	net := make([][2]float64, max(1, len(w.book.Customers)))
+	w.named(func(i int) {
+		x := &w.lines[i]
+		net[x.Sale.Customer][side(w.ledger.Product(x).Finish)] += x.Units.Float64()
+	})
+	groups, counts := map[buys]tallies{}, map[buys]int{}
+	for _, n := range net[1:] {
+		counts[buys{n[0] > 0, n[1] > 0}]++
 	}
-	c := w.customers[x.Sale.Customer]
-	if c == nil {
-		c = &customer{}
-		w.customers[x.Sale.Customer] = c
-	}
-	c.units[finish] += x.Units.Float64()
-	c.lines = append(c.lines, x)
-}
-
-// dropping says what dropping either finish would put at stake: the customers
-// who buy natural only; the dye and the labor that color takes.
-func (w *window) dropping(sp *Split) {
-	groups := map[[2]bool]tallies{}
-	counts := map[[2]bool]int{}
-	for _, id := range sortedCustomers(w.customers) {
-		c := w.customers[id]
-		k := [2]bool{c.units[0] > 0, c.units[1] > 0}
-		counts[k]++
+	w.named(func(i int) {
+		x := &w.lines[i]
+		n := net[x.Sale.Customer]
+		k := buys{n[0] > 0, n[1] > 0}
 		if groups[k] == nil {
-			groups[k] = tallies{}
+			groups[k] = w.noLines()
 		}
-		for _, x := range c.lines {
-			groups[k].add(w.ledger.Product(x), x)
-		}
-	}
-	make := func(name string, k [2]bool) CustomerGroup {
+		groups[k].add(x, w.ledger.Product(x))
+	})
+	of := func(name string, k buys) CustomerGroup {
 		s := w.scope.with("customers", name)
 		x := w.added(groups[k], s, name)
 		count := calc.Sum(float64(counts[k]), string(book.TSales), counts[k], "customers", s.where(), "customers.count", name)
 		return CustomerGroup{Count: count, NetSales: x.NetSales, Contribution: x.Contribution}
 	}
-	sp.Customers = &Customers{NaturalOnly: make("natural only", [2]bool{false, true}), ColoredOnly: make("colored only", [2]bool{true, false}),
-		Both: make("both", [2]bool{true, true})}
-	colored, natural := w.perUnit(0, "colored"), w.perUnit(1, "natural")
-	sp.DropNatural = &DropNatural{AtRisk: sp.Customers.NaturalOnly.Contribution,
-		BreakEvenSwitch: calc.Div(natural, colored).Named("drop-natural.switch")}
-	saved := w.saved()
-	sp.DropColor = &DropColor{Saved: saved}
-	if all := w.added(w.costed(0), w.scope.with("finish", "colored"), "colored"); all.Units.Or(0) > 0 {
-		sp.DropColor.BreakEvenLoss = calc.Div(saved, all.Contribution).Named("drop-color.loss")
+	return &Customers{
+		NaturalOnly: of("natural only", buys{natural: true}), ColoredOnly: of("colored only", buys{colored: true}),
+		Both: of("both", buys{true, true}),
 	}
 }
 
-func sortedCustomers(m map[int32]*customer) []int32 {
-	out := make([]int32, 0, len(m))
-	for id := range m {
-		out = append(out, id)
+// named visits the lines of the window that have a customer, wholesale left out.
+func (w *window) named(visit func(i int)) {
+	for i := range w.lines {
+		x := &w.lines[i]
+		if c := w.ledger.Channel(x); x.Sale.Customer != 0 && (c == nil || !c.Wholesale) {
+			visit(i)
+		}
 	}
-	slices.Sort(out)
-	return out
+}
+
+// dropping says what dropping either finish would put at stake: the customers
+// who buy natural only; the dye and the labor that color takes.
+func (w *window) dropping(sp *Split) {
+	sp.Customers = w.customers()
+	costed := [2]tallies{w.costed(0), w.costed(1)}
+	colored, natural := w.added(costed[0], w.scope.with("finish", "colored"), "colored"), w.added(costed[1], w.scope.with("finish", "natural"), "natural")
+	sp.DropNatural = &DropNatural{
+		AtRisk:          sp.Customers.NaturalOnly.Contribution,
+		BreakEvenSwitch: calc.Div(perUnit(natural, "natural"), perUnit(colored, "colored")).Named("drop-natural.switch"),
+	}
+	saved := w.saved(costed[0])
+	sp.DropColor = &DropColor{Saved: saved}
+	if colored.Units.Or(0) > 0 {
+		sp.DropColor.BreakEvenLoss = calc.Div(saved, colored.Contribution).Named("drop-color.loss")
+	}
 }
 
 // costed is the lines of a finish whose products have a unit cost in every
 // month in which they sold.
-func (w *window) costed(finish int) tallies {
-	out := tallies{}
-	for p, t := range w.finishes[finish] {
-		if w.byMonth(t, w.scope, total) != nil {
-			out[p] = t
+func (w *window) costed(side int) tallies {
+	out := w.noLines()
+	for i, t := range w.finishes[side] {
+		if t != nil && w.byMonth(t, w.scope, total) != nil {
+			out[i] = t
 		}
 	}
 	return out
@@ -85,8 +82,7 @@ func (w *window) costed(finish int) tallies {
 
 // perUnit is the contribution per unit of a finish; unknown unless its net
 // units are positive.
-func (w *window) perUnit(finish int, name string) *calc.Figure {
-	x := w.added(w.costed(finish), w.scope.with("finish", name), name)
+func perUnit(x Sales, name string) *calc.Figure {
 	if x.Units.Or(0) <= 0 {
 		return nil
 	}
@@ -95,9 +91,9 @@ func (w *window) perUnit(finish int, name string) *calc.Figure {
 
 // saved is the dye and the labor of the colored extra of the window's colored
 // lines, at each line's month.
-func (w *window) saved() *calc.Figure {
+func (w *window) saved(colored tallies) *calc.Figure {
 	var sum []*calc.Figure
-	for _, t := range w.sorted(w.costed(0)) {
+	for _, t := range colored.filled() {
 		m := w.engine.Of(t.product)
 		extra := calc.Div(w.engine.Setting(book.ColoredMinutes), w.engine.UsualBatch(m))
 		good := calc.Sub(calc.Const(1), w.engine.Setting(book.RejectRate))

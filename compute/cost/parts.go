@@ -1,6 +1,8 @@
 package cost
 
 import (
+	"slices"
+
 	"pourbook/compute/book"
 	"pourbook/compute/calc"
 	"pourbook/compute/cell"
@@ -16,7 +18,7 @@ func amount(m book.Money, key string, of ...string) *calc.Figure {
 func (r *run) scope() scope { return scope{from: r.period.From, to: r.period.To} }
 
 func (r *run) products() {
-	for _, p := range r.book.Products {
+	for i, p := range r.book.Products {
 		m := r.engine.Of(p)
 		x := Product{
 			Product: p.Code.V, Name: p.Name.V, Recipe: p.Recipe.Name.V, Jar: p.Jar.Name.V, Finish: p.Finish, Of: p,
@@ -28,7 +30,7 @@ func (r *run) products() {
 		if p.List.State != cell.Blank {
 			x.ListPrice = amount(p.List, "list-price", p.Code.V)
 		}
-		switch t := r.lines[p]; {
+		switch t := r.lines[i]; {
 		case t != nil:
 			x.Sales = r.earned(t, r.scope())
 		case x.UnitCost != nil:
@@ -43,31 +45,51 @@ func (r *run) products() {
 // channels are the rows of Channels, then every other name met in the period's
 // sales in the order in which it is met, "" for none.
 func (r *run) channels() {
-	by := map[*book.Channel]tallies{}
-	order := []*book.Channel{}
-	for _, c := range r.book.Channels {
-		if c.Listed {
-			order, by[c] = append(order, c), tallies{}
-		}
-	}
 	lines := r.ledger.Between(r.period.From, r.period.To)
-	for _, i := range bySheetOrder(lines) {
+	by := make([]tallies, len(r.book.Channels)+1) // the last for lines without one
+	first := make([]*book.Sale, len(by))
+	for i := range lines {
 		x := &lines[i]
-		c := r.ledger.Channel(x)
+		c := len(by) - 1
+		if x.Sale.Channel >= 0 {
+			c = int(x.Sale.Channel)
+		}
 		if by[c] == nil {
-			order, by[c] = append(order, c), tallies{}
+			by[c] = r.noLines()
 		}
-		by[c].add(r.ledger.Product(x), x)
+		if first[c] == nil || sales.Above(x.Sale, first[c]) {
+			first[c] = x.Sale
+		}
+		by[c].add(x, r.ledger.Product(x))
 	}
-	for _, c := range order {
+	for _, c := range r.channelOrder(first) {
 		name := ""
-		if c != nil {
-			name = c.Name.V
+		if c < len(r.book.Channels) {
+			name = r.book.Channels[c].Name.V
 		}
-		s := r.scope()
-		s.more = []string{"channel", name}
+		s := r.scope().with("channel", name)
 		r.res.Channels = append(r.res.Channels, Channel{Channel: name, Sales: r.added(by[c], s, name)})
 	}
+}
+
+// channelOrder is the places of the channels to show, given the topmost line of each.
+func (r *run) channelOrder(first []*book.Sale) []int {
+	var out, met []int
+	for i := range first {
+		switch {
+		case i < len(r.book.Channels) && r.book.Channels[i].Listed:
+			out = append(out, i)
+		case first[i] != nil:
+			met = append(met, i)
+		}
+	}
+	slices.SortFunc(met, func(a, b int) int {
+		if sales.Above(first[a], first[b]) {
+			return -1
+		}
+		return 1
+	})
+	return append(out, met...)
 }
 
 // totals are the sums of a period's lines.
@@ -79,7 +101,7 @@ func (r *run) totals(ts tallies, p Period) Totals {
 		BoothFees: r.boothFees(p), Overhead: r.engine.Overheads(p.From, p.To), StockDifferences: r.engine.StockDifferences(p.From, p.To),
 	}
 	var gross, discounts, absorbed []*calc.Figure
-	for _, row := range r.sorted(ts) {
+	for _, row := range ts.filled() {
 		gross, discounts = append(gross, row.sum(sales.Gross, s)), append(discounts, row.sum(sales.Discount, s))
 		if f := r.byMonth(row, s, overhead); f != nil {
 			absorbed = append(absorbed, f)

@@ -4,7 +4,6 @@ import (
 	"errors"
 
 	"pourbook/compute/book"
-	"pourbook/compute/calc"
 	"pourbook/compute/day"
 	"pourbook/compute/problem"
 	"pourbook/compute/sales"
@@ -27,15 +26,12 @@ const mostLines = 20_000
 type run struct {
 	book   *book.Book
 	period Period
+	today  day.Date
 	ledger *sales.Ledger
 	engine *unitcost.Engine
 	res    *Result
-	// unit costs of products by month, nil where one cannot be computed
-	lines tallies
+	lines  tallies // of the period
 }
-
-// needed are the tables that a costing cannot do without.
-var needed = []book.TableName{book.TMaterials, book.TRecipes, book.TJars, book.TProducts}
 
 // Run costs a period. Nothing dated after its end is used. On an error the
 // result holds the problems alone.
@@ -54,7 +50,7 @@ func Run(b *book.Book, o Options) (*Result, error) {
 		}
 		o.Period = Period{m.First(), m.Last()}
 	}
-	r := &run{book: b, period: o.Period, ledger: sales.New(b, o.Period.To), res: res}
+	r := &run{book: b, period: o.Period, today: o.Today, ledger: sales.New(b, o.Period.To), res: res}
 	r.engine = unitcost.New(b, r.ledger, o.Period.To)
 	r.all()
 	return res, nil
@@ -62,17 +58,22 @@ func Run(b *book.Book, o Options) (*Result, error) {
 
 func ready(b *book.Book, res *Result) error {
 	var err error
-	for _, t := range needed {
-		if !b.Has(t) {
-			missing(res, "", t)
-			err = ErrBook
+	for _, x := range []struct {
+		table book.TableName
+		rows  int
+	}{
+		{book.TMaterials, len(b.Materials)}, {book.TRecipes, len(b.Recipes)}, {book.TJars, len(b.Jars)},
+		{book.TProducts, len(b.Products)}, {book.TSales, len(b.Sales)},
+	} {
+		if x.rows > 0 {
+			continue
 		}
-	}
-	for t, n := range map[book.TableName]int{book.TProducts: len(b.Products), book.TSales: len(b.Sales)} {
-		if n == 0 && (err == nil || b.Has(t)) {
-			missing(res, "no-rows", t)
-			err = ErrBook
+		say := ""
+		if b.Has(x.table) {
+			say = "no-rows"
 		}
+		missing(res, say, x.table)
+		err = ErrBook
 	}
 	return err
 }
@@ -125,36 +126,4 @@ func (r *run) month() day.Month { return r.period.To.Month() }
 // cost is a product's unit cost in a month; nil where it cannot be computed.
 func (r *run) cost(p *book.Product, m day.Month) *unitcost.Cost {
 	return r.engine.Cost(r.engine.Of(p), m)
-}
-
-// notes collects the problems of the parts, and the defaults that mattered.
-func (r *run) notes() {
-	r.left()
-	var figures []*calc.Figure
-	for _, p := range r.res.Products {
-		if p.UnitCost != nil {
-			figures = append(figures, p.UnitCost.Total)
-		}
-	}
-	t := r.res.Totals
-	unitcost.NoteDefaults(&r.res.Problems, append(figures, t.Contribution, t.GrossMargin)...)
-	r.res.Problems.Join(r.ledger.Problems)
-	r.res.Problems.Join(r.engine.Problems)
-}
-
-// left says how much money stands on products whose cost cannot be computed.
-func (r *run) left() {
-	for _, p := range r.res.Products {
-		net, ok := p.NetSales.Value()
-		if p.CostOfSales.Known() || !ok && p.Units.Or(0) == 0 {
-			continue
-		}
-		if n := r.lines[p.Of]; n == nil {
-			continue
-		}
-		r.res.Problems.Add(problem.Problem{
-			Severity: problem.Error, Code: problem.MissingField, Say: "not-costed", At: p.Of.Code.At,
-			Args: []any{"product", p.Product}, Amount: net, HasAmount: true,
-		})
-	}
 }

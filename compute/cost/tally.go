@@ -1,7 +1,6 @@
 package cost
 
 import (
-	"cmp"
 	"slices"
 
 	"pourbook/compute/book"
@@ -11,38 +10,47 @@ import (
 	"pourbook/compute/unitcost"
 )
 
-// tallies are lines added up by product and month.
-type tallies map[*book.Product]*tally
+// tallies are lines added up by product and month: a tally for every row of
+// Products, nil without a line.
+type tallies []*tally
 
 // tally is the lines of one product.
 type tally struct {
 	product *book.Product
 	total   sales.Total
 	months  map[day.Month]*sales.Total
+	// the month that the last line was added to
+	last  day.Month
+	month *sales.Total
 }
 
 func (t *tally) add(x *sales.Line) {
 	t.total.Add(x)
-	m := x.Sale.Day.Month()
-	if t.months[m] == nil {
-		t.months[m] = &sales.Total{}
+	if t.month == nil || t.last != x.Month {
+		t.last, t.month = x.Month, t.months[x.Month]
 	}
-	t.months[m].Add(x)
+	if t.month == nil {
+		t.month = &sales.Total{}
+		t.months[x.Month] = t.month
+	}
+	t.month.Add(x)
 }
 
+func (r *run) noLines() tallies { return make(tallies, len(r.book.Products)) }
+
 func (r *run) tally(lines []sales.Line) tallies {
-	out := tallies{}
+	out := r.noLines()
 	for i := range lines {
-		out.add(r.ledger.Product(&lines[i]), &lines[i])
+		out.add(&lines[i], r.ledger.Product(&lines[i]))
 	}
 	return out
 }
 
-func (ts tallies) add(p *book.Product, x *sales.Line) {
-	t := ts[p]
+func (ts tallies) add(x *sales.Line, p *book.Product) {
+	t := ts[x.Sale.Product]
 	if t == nil {
 		t = &tally{product: p, months: map[day.Month]*sales.Total{}}
-		ts[p] = t
+		ts[x.Sale.Product] = t
 	}
 	t.add(x)
 }
@@ -133,15 +141,9 @@ func nothing() Sales {
 	return Sales{Units: z, NetSales: z, Fees: z, CostOfSales: z, GrossMargin: z, Contribution: z}
 }
 
-// sorted is the tallies in the order of the Products table.
-func (r *run) sorted(ts tallies) []*tally {
-	var out []*tally
-	for _, p := range r.book.Products {
-		if t := ts[p]; t != nil {
-			out = append(out, t)
-		}
-	}
-	return out
+// filled is the tallies that hold a line.
+func (ts tallies) filled() []*tally {
+	return slices.DeleteFunc(slices.Clone(ts), func(t *tally) bool { return t == nil })
 }
 
 // added is several products' sales together. A product whose cost cannot be
@@ -149,7 +151,7 @@ func (r *run) sorted(ts tallies) []*tally {
 // none can be.
 func (r *run) added(ts tallies, s scope, name string) Sales {
 	var units, net, fees, cos, margin, contribution []*calc.Figure
-	rows := r.sorted(ts)
+	rows := ts.filled()
 	for _, t := range rows {
 		x := r.earned(t, s)
 		units, net, fees = append(units, x.Units), append(net, x.NetSales), append(fees, x.Fees)
@@ -166,17 +168,5 @@ func (r *run) added(ts tallies, s scope, name string) Sales {
 		out.GrossMargin = calc.Add(margin...).Named("gross-margin", of...)
 		out.Contribution = calc.Add(contribution...).Named("contribution", of...)
 	}
-	return out
-}
-
-// bySheetOrder is the indexes of lines in the order in which they stand in the book.
-func bySheetOrder(lines []sales.Line) []int {
-	out := make([]int, len(lines))
-	for i := range out {
-		out[i] = i
-	}
-	slices.SortStableFunc(out, func(a, b int) int {
-		return cmp.Or(cmp.Compare(lines[a].Sale.Sheet, lines[b].Sale.Sheet), cmp.Compare(lines[a].Sale.Row, lines[b].Sale.Row))
-	})
 	return out
 }

@@ -137,7 +137,7 @@ func (r *run) seasonUnits() map[batchKey]*calc.Figure {
 	sums := map[batchKey]*sales.Total{}
 	for i := range r.ledger.Lines {
 		x := &r.ledger.Lines[i]
-		k := batchKey{r.ledger.Product(x), x.Season, x.Sale.Day.Month()}
+		k := batchKey{r.ledger.Product(x), x.Season, x.Month}
 		if sums[k] == nil {
 			sums[k] = &sales.Total{}
 		}

@@ -189,6 +189,9 @@ func (a Amount) Float64() float64 {
 	if w := a.micro / scale; w*scale == a.micro {
 		return float64(w)
 	}
+	if abs(a.micro) <= 1<<53 {
+		return float64(a.micro) / scale // of two exact numbers, so it is the nearest
+	}
 	return a.decimal().InexactFloat64()
 }
 

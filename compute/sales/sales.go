@@ -30,8 +30,9 @@ type Line struct {
 	Order int32
 	// OrderNet is the sum of the positive net of its order's lines.
 	OrderNet float64
-	// Season is the season of the line's day.
+	// Season is the season of the line's day, Month its month.
 	Season Season
+	Month  day.Month
 	// Bad tells that the line's money is unknown: an amount could not be read.
 	Bad bool
 }
@@ -59,17 +60,59 @@ func New(b *book.Book, upTo day.Date) *Ledger {
 		l.products[p] = int32(i)
 	}
 	minor := money.Minor(b.Settings.Text(book.Currency).V)
-	for i := range b.Sales {
-		if s := &b.Sales[i]; s.Day <= upTo {
-			l.Lines = append(l.Lines, l.line(s, minor))
-		}
+	rows := byDay(b.Sales, upTo)
+	l.Lines = make([]Line, len(rows))
+	for i, row := range rows {
+		l.line(&l.Lines[i], &b.Sales[row], minor)
+		l.date(i)
 	}
-	slices.SortStableFunc(l.Lines, func(a, c Line) int { return cmp.Compare(a.Sale.Day, c.Sale.Day) })
 	l.findOrders()
 	l.charge()
 	l.index()
 	l.gaps()
+	l.unpriced()
 	return l
+}
+
+// byDay is the indexes of the sales up to a day, in order of days.
+func byDay(all []book.Sale, upTo day.Date) []int32 {
+	first, last, n := upTo, day.None, 0
+	for i := range all {
+		if d := all[i].Day; d <= upTo {
+			first, last = min(first, d), max(last, d)
+			n++
+		}
+	}
+	if n == 0 {
+		return nil
+	}
+	next := make([]int32, last-first+2)
+	for i := range all {
+		if d := all[i].Day; d <= upTo {
+			next[d-first+1]++
+		}
+	}
+	for d := range len(next) - 1 {
+		next[d+1] += next[d]
+	}
+	out := make([]int32, n)
+	for i := range all {
+		if d := all[i].Day; d <= upTo {
+			out[next[d-first]] = int32(i)
+			next[d-first]++
+		}
+	}
+	return out
+}
+
+// date gives a line the month and the season of its day.
+func (l *Ledger) date(i int) {
+	x := &l.Lines[i]
+	if i > 0 && l.Lines[i-1].Sale.Day == x.Sale.Day {
+		x.Month, x.Season = l.Lines[i-1].Month, l.Lines[i-1].Season
+		return
+	}
+	x.Month, x.Season = x.Sale.Day.Month(), l.Seasons.Of(x.Sale.Day)
 }
 
 func (l *Ledger) index() {

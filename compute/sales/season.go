@@ -1,6 +1,7 @@
 package sales
 
 import (
+	"cmp"
 	"slices"
 
 	"pourbook/compute/book"
@@ -9,8 +10,8 @@ import (
 	"pourbook/compute/problem"
 )
 
-// Season is a season of a year: Row is its row of the Seasons, -1 for a day in
-// no season; Year the year it starts in.
+// Season is a season of a year: Row is the first row of its name in Seasons, -1
+// for a day in no season; Year the year it starts in.
 type Season struct {
 	Row  int16
 	Year int16
@@ -20,8 +21,13 @@ type Season struct {
 type Seasons struct {
 	rows     []book.Season
 	table    [1300]int16 // month x 100 + day to row, -1 for none
+	named    []int16     // row to the first row of its name
 	problems problem.List
 }
+
+// Assumed reports whether the book has no Seasons, and those of the calendar
+// stand in.
+func (s *Seasons) Assumed() bool { return len(s.rows) > 0 && s.rows[0].Name.State == cell.Assumed }
 
 // calendar is what stands in where the book has no Seasons.
 var calendar = []book.Season{
@@ -33,6 +39,10 @@ func newSeasons(b *book.Book) Seasons {
 	s := Seasons{rows: b.Seasons}
 	if len(b.Seasons) == 0 {
 		s.rows = calendar
+	}
+	s.named = make([]int16, len(s.rows))
+	for i, row := range s.rows {
+		s.named[i] = int16(slices.IndexFunc(s.rows, func(x book.Season) bool { return cell.Fold(x.Name.V) == cell.Fold(row.Name.V) }))
 	}
 	overlap := map[[2]int16]bool{}
 	for md := range s.table {
@@ -86,12 +96,13 @@ func (s *Seasons) overlaps(first, second int16, said map[[2]int16]bool) {
 func (s *Seasons) Of(d day.Date) Season {
 	y, _, _ := d.YMD()
 	row := s.table[d.MD()]
-	if row >= 0 {
-		if x := s.rows[row]; x.From > x.To && d.MD() < x.From {
-			y--
-		}
+	if row < 0 {
+		return Season{-1, int16(y)}
 	}
-	return Season{row, int16(y)}
+	if x := s.rows[row]; x.From > x.To && d.MD() < x.From {
+		y--
+	}
+	return Season{s.named[row], int16(y)}
 }
 
 // Name is the season's name; "" for a day in no season.
@@ -117,27 +128,71 @@ func (s *Seasons) Compare(a, b Season) int {
 	if a.Row < 0 {
 		return 0
 	}
-	return int(s.rows[a.Row].From) - int(s.rows[b.Row].From)
+	return cmp.Or(cmp.Compare(s.rows[a.Row].From, s.rows[b.Row].From), cmp.Compare(a.Row, b.Row))
 }
 
 // All is the seasons' rows.
 func (s *Seasons) All() []book.Season { return s.rows }
 
-// gaps raises one problem for the days with sales that lie in no season.
-func (l *Ledger) gaps() {
-	i := slices.IndexFunc(l.Lines, func(x Line) bool { return x.Season.Row < 0 })
-	if i < 0 {
-		return
+// days are the days of a leap year in order.
+func days() []day.MonthDay {
+	out := make([]day.MonthDay, 0, 366)
+	for d := day.Of(2024, 1, 1); d <= day.Of(2024, 12, 31); d++ {
+		out = append(out, d.MD())
 	}
-	n := 0
-	for j := range l.Lines {
-		if l.Lines[j].Season.Row < 0 {
-			n++
+	return out
+}
+
+// gap is a stretch of days in no season; it may run over new year.
+type gap struct{ from, to day.MonthDay }
+
+// open are the stretches of the year that lie in no season.
+func (s *Seasons) open() []gap {
+	var out []gap
+	year := days()
+	for i, md := range year {
+		switch {
+		case s.table[md] >= 0:
+		case i > 0 && s.table[year[i-1]] < 0:
+			out[len(out)-1].to = md
+		default:
+			out = append(out, gap{md, md})
 		}
 	}
-	x := &l.Lines[i]
-	l.Problems.Add(problem.Problem{
-		Severity: problem.Warning, Code: problem.SeasonGap, At: l.place(x.Sale),
-		Args: []any{"day", x.Sale.Day.String(), "n", n},
-	})
+	if n := len(out); n > 1 && out[0].from == 101 && out[n-1].to == 1231 {
+		out[0].from = out[n-1].from
+		out = out[:n-1]
+	}
+	return out
+}
+
+func (g gap) holds(md day.MonthDay) bool {
+	return holds(book.Season{From: g.from, To: g.to}, md)
+}
+
+// gaps says which stretches of the year lie in no season, and how many lines do.
+func (l *Ledger) gaps() {
+	open := l.Seasons.open()
+	if len(open) == 0 {
+		return
+	}
+	lines := make([]int, len(open))
+	at := make([]cell.Ref, len(open))
+	for i := range l.Lines {
+		if x := &l.Lines[i]; x.Season.Row < 0 {
+			g := slices.IndexFunc(open, func(g gap) bool { return g.holds(x.Sale.Day.MD()) })
+			if lines[g] == 0 {
+				at[g] = l.place(x.Sale)
+			}
+			lines[g]++
+		}
+	}
+	for i, g := range open {
+		p := problem.Problem{Severity: problem.Warning, Code: problem.SeasonGap, At: l.Seasons.rows[0].Name.At, Other: at[i],
+			Args: []any{"from", g.from.String(), "to", g.to.String(), "n", lines[i]}}
+		if lines[i] > 0 {
+			p.Say = "lines"
+		}
+		l.Problems.Add(p)
+	}
 }
