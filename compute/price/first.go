@@ -1,10 +1,13 @@
 package price
 
 import (
+	"slices"
+
 	"pourbook/compute/book"
 	"pourbook/compute/calc"
 	"pourbook/compute/cost"
 	"pourbook/compute/unit"
+	"pourbook/compute/unitcost"
 )
 
 // anyFill is the fill of the jar, or of its first recipe where it differs by recipe.
@@ -57,23 +60,41 @@ func (r *run) coloredShare() *calc.Figure {
 }
 
 // steps are what one more percent of fragrance on the wax, and one more drop
-// of dye per pound of wax, add to the cost of a unit.
+// of dye per pound of wax, add to the cost of a unit of the same fill weight.
 func (r *run) steps(p *Price, recipe *book.Recipe) {
-	m := r.make(recipe, r.jar, p.Finish)
-	c, ok := r.engine.Content(m)
+	c, ok := r.engine.Content(r.make(recipe, r.jar, p.Finish))
 	if !ok {
 		return
 	}
-	lost := calc.Mul(calc.Sub(calc.Const(1), r.engine.Setting(book.PourLoss)), calc.Sub(calc.Const(1), r.engine.Setting(book.RejectRate)))
-	issued := calc.Div(c.Wax, lost)
 	for _, i := range c.Items {
-		price := r.engine.GramPrice(i.Material, r.month)
 		switch {
 		case i.Material.Kind == book.Fragrance && p.LoadStep == nil:
-			p.LoadStep = calc.Mul(issued, calc.Const(0.01), price).Named("load-step", p.Recipe)
+			p.LoadStep = r.step(recipe, c, i.Material, calc.Const(0.01)).Named("load-step", p.Recipe, string(p.Finish))
 		case i.Material.Kind == book.Dye && i.Drops != nil && p.DropStep == nil:
-			pounds := calc.Div(issued, calc.Const(unit.GramsPerPound))
-			p.DropStep = calc.Mul(calc.Div(pounds, r.engine.DropsPerGram(i.Material)), price).Named("drop-step", p.Recipe)
+			grams := calc.Div(calc.Div(calc.Const(1), calc.Const(unit.GramsPerPound)), r.engine.DropsPerGram(i.Material))
+			p.DropStep = r.step(recipe, c, i.Material, grams).Named("drop-step", p.Recipe, string(p.Finish))
 		}
 	}
+}
+
+// step is what more of a material adds to the cost of a unit, in g per gram of
+// wax. What is added leaves less room for all that goes by the wax, in the same
+// proportion; what goes by the blend stays.
+func (r *run) step(recipe *book.Recipe, c *unitcost.Content, m *book.Material, more *calc.Figure) *calc.Figure {
+	var grams, costs []*calc.Figure
+	for _, i := range c.Items {
+		if !ofBlend(recipe, i.Material) {
+			grams = append(grams, i.Grams)
+			costs = append(costs, calc.Mul(i.Grams, r.engine.GramPrice(i.Material, r.month)))
+		}
+	}
+	added, all := calc.Mul(c.Wax, more), calc.Add(grams...)
+	dearer := calc.Sub(calc.Mul(r.engine.GramPrice(m, r.month), all), calc.Add(costs...))
+	kept := calc.Mul(calc.Sub(calc.Const(1), r.engine.Setting(book.PourLoss)), calc.Sub(calc.Const(1), r.engine.Setting(book.RejectRate)))
+	return calc.Div(calc.Div(calc.Mul(added, dearer), calc.Add(all, added)), kept)
+}
+
+// ofBlend reports whether a recipe gives a material by the weight of the blend.
+func ofBlend(recipe *book.Recipe, m *book.Material) bool {
+	return slices.ContainsFunc(recipe.Ingredients, func(i book.Ingredient) bool { return i.Material == m && i.Rate.Basis == unit.PerBlend })
 }

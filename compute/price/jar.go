@@ -19,6 +19,7 @@ func (r *run) findJar() error {
 	switch {
 	case i >= 0 && !sized && len(o.Parts) == 0:
 		r.jar = r.book.Jars[i]
+		r.needWick()
 		return nil
 	case i >= 0:
 		copied := *r.book.Jars[i]
@@ -35,8 +36,21 @@ func (r *run) findJar() error {
 	r.isNew = true
 	if i < 0 || len(o.Parts) > 0 {
 		r.takeParts()
+	} else {
+		r.needWick()
 	}
 	return nil
+}
+
+// needWick warns of a jar of the book without a wick among its parts.
+func (r *run) needWick() {
+	if !slices.ContainsFunc(r.jar.Parts, func(p book.Part) bool { return p.Material.Kind == book.Wick }) {
+		r.warn(problem.MissingField, "wick-part", r.jar.Name.At, "jar", r.jar.Name.V)
+	}
+}
+
+func (r *run) warn(code problem.Code, say string, at cell.Ref, args ...any) {
+	r.res.Problems.Add(problem.Problem{Severity: problem.Warning, Code: code, Say: say, At: at, Args: args})
 }
 
 // takeParts adds up the parts of the command line by kind.
@@ -51,7 +65,7 @@ func (r *run) takeParts() {
 		r.parts[k] = cost
 	}
 	if _, ok := r.parts[book.Wick]; !ok {
-		r.res.Problems.Add(problem.Problem{Severity: problem.Warning, Code: problem.MissingField, Say: "wick", Args: []any{"jar", r.jar.Name.V}})
+		r.warn(problem.MissingField, "wick", cell.Ref{}, "jar", r.jar.Name.V)
 	}
 }
 
@@ -74,6 +88,9 @@ func (r *run) kindOf(name string) book.Kind {
 // make is what a candle of a recipe and finish in the jar is made of.
 func (r *run) make(recipe *book.Recipe, jar *book.Jar, finish book.Finish) unitcost.Make {
 	m := unitcost.Make{Recipe: recipe, Jar: jar, Finish: finish, Label: recipe.Name.V + ", " + string(finish)}
+	if r.opts.compared {
+		m.Label += ", " + jar.Name.V
+	}
 	if jar == r.jar {
 		m.Parts = r.parts
 	}

@@ -56,8 +56,8 @@ func (r *run) afterList(p *Price, best int, label string) {
 // fixedFees are what a channel takes of one unit whatever its price: the cost
 // per unit, and the fee per order over the units of its orders so far.
 func (r *run) fixedFees(c *book.Channel) *calc.Figure {
-	order := money(c.PerOrder, "fee-per-order", c.Name.V)
-	return calc.Add(money(c.PerUnit, "cost-per-unit", c.Name.V), calc.Div(order, r.ledger.UnitsPerOrder(c))).Named("fixed-fees", c.Name.V)
+	order := amount(c.PerOrder, "fee-per-order", c.Name.V)
+	return calc.Add(amount(c.PerUnit, "cost-per-unit", c.Name.V), calc.Div(order, r.ledger.UnitsPerOrder(c))).Named("fixed-fees", c.Name.V)
 }
 
 func (r *run) fees(c *book.Channel, price *calc.Figure) *calc.Figure {
@@ -71,8 +71,8 @@ func share(c *book.Channel) *calc.Figure {
 	return calc.In(c.Fee, "fee-share", c.Name.V)
 }
 
-// money is an amount of a channel; blank is none.
-func money(m book.Money, key, of string) *calc.Figure {
+// amount is the money of a channel; blank is none.
+func amount(m book.Money, key, of string) *calc.Figure {
 	if m.State == cell.Blank {
 		return calc.Zero
 	}
@@ -92,9 +92,13 @@ func (r *run) onChannel(c *book.Channel, cost *calc.Figure, label string) Channe
 	}
 	out.Price = calc.Div(calc.Add(cost, r.fixedFees(c)), left).Named("channel-price", label, c.Name.V)
 	out.Rounded = calc.Call(roundUp, out.Price, r.engine.Setting(book.PriceEnding)).Named("rounded-price", label, c.Name.V)
-	rest := calc.Sub(calc.Sub(out.Rounded, r.fees(c, out.Rounded)), cost)
-	out.Margin = calc.Div(rest, out.Rounded).Named("margin-after-fees", label, c.Name.V)
+	out.Margin = r.marginAt(c, out.Rounded, cost).Named("margin-after-fees", label, c.Name.V)
 	return out
+}
+
+// marginAt is the share of a price that is left after a channel's fees and the cost.
+func (r *run) marginAt(c *book.Channel, price, cost *calc.Figure) *calc.Figure {
+	return calc.Div(calc.Sub(calc.Sub(price, r.fees(c, price)), cost), price)
 }
 
 func percent(f *calc.Figure) float64 { return math.Round(f.Or(0)*1000) / 10 }
@@ -110,6 +114,9 @@ var roundUp = calc.Fn{
 
 // defaults notes the settings that stood in for blanks and mattered to a figure.
 func (r *run) defaults() {
+	for _, p := range r.res.Whole {
+		unitcost.NoteDefaults(&r.res.Problems, p.Price)
+	}
 	for _, p := range r.res.Prices {
 		figures := []*calc.Figure{p.List, p.Launch, p.BreakEven}
 		if p.UnitCost != nil {

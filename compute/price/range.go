@@ -19,7 +19,7 @@ func (r *run) places() {
 		if v, ok := fill.Value(); !ok || v <= 0 {
 			continue
 		}
-		r.res.Range = append(r.res.Range, Point{Product: p.Code.V, Finish: p.Finish, Fill: fill, Price: money(p.List, "list-price", p.Code.V), jar: p.Jar})
+		r.res.Range = append(r.res.Range, Point{Product: p.Code.V, Finish: p.Finish, Fill: fill, Price: amount(p.List, "list-price", p.Code.V), jar: p.Jar})
 	}
 }
 

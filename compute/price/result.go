@@ -16,8 +16,10 @@ const Schema = "pourbook.price/1"
 // Result is a price sheet.
 type Result struct {
 	Schema string  `json:"schema"`
-	Jar    Jar     `json:"jar"`
+	Jar    Jar     `json:"jar,omitzero"`
 	Prices []Price `json:"prices"`
+	// Whole is the range at the target margin; nil unless it was asked for.
+	Whole []RangePrice `json:"range_prices,omitempty"`
 
 	Source   *book.Book   `json:"-"`
 	Currency string       `json:"-"`
@@ -71,6 +73,50 @@ type Channel struct {
 type Wholesale struct {
 	Price  *calc.Figure `json:"price,omitzero"`
 	Margin *calc.Figure `json:"margin,omitzero"`
+}
+
+// Verdict says what to do with a list price.
+type Verdict string
+
+// The verdicts. A list price is raised when a channel's margin after fees is
+// below the target; it has room when every channel's is still at the target or
+// above one step of the price ending lower.
+const (
+	Raise Verdict = "raise"
+	Keep  Verdict = "keep"
+	Room  Verdict = "room-to-lower"
+)
+
+// RangePrice is an active product at the target margin against its list price.
+type RangePrice struct {
+	Product   string         `json:"product"`
+	Recipe    string         `json:"recipe"`
+	Jar       string         `json:"jar"`
+	Finish    book.Finish    `json:"finish"`
+	UnitCost  *unitcost.Cost `json:"unit_cost,omitempty"`
+	List      *calc.Figure   `json:"list_price,omitzero"`
+	Price     *calc.Figure   `json:"price,omitzero"`    // highest rounded price over the channels
+	Change    *calc.Figure   `json:"change,omitzero"`   // Price - List, per unit
+	Verdict   Verdict        `json:"verdict,omitempty"` // "" without a cost, a list price or a channel
+	Channels  []RangeChannel `json:"channels"`
+	Wholesale *Wholesale     `json:"wholesale,omitempty"` // at the list price
+
+	Name string       `json:"-"`
+	Fill *calc.Figure `json:"-"` // g
+}
+
+// RangeChannel is the price on a channel beside what the list price keeps there.
+type RangeChannel struct {
+	Channel
+	ListMargin *calc.Figure `json:"list_margin,omitzero"`
+	Change     *calc.Figure `json:"change,omitzero"` // Rounded - the list price, per unit
+}
+
+// Comparison is two jars priced alike.
+type Comparison struct {
+	Schema   string       `json:"schema"`
+	Results  [2]*Result   `json:"compare"`
+	Problems problem.List `json:"-"`
 }
 
 // Range is the place in the range: the fitted price at the new fill.

@@ -16,7 +16,9 @@ import (
 
 // Options say what to price.
 type Options struct {
-	Jar   string
+	Jar string
+	// All prices every active product of the range instead of a jar.
+	All   bool
 	Today day.Date
 	// Fill (g), or Capacity (mL) and Filled (fraction), make a jar that is not in
 	// the book; Parts are then all that goes with it.
@@ -25,6 +27,8 @@ type Options struct {
 	// Recipes and Channels narrow the sheet; Margin stands in for the target.
 	Recipes, Channels []string
 	Margin            cell.Num
+
+	compared bool // beside another jar: figures name theirs
 }
 
 // Part is a part of a new jar: the cost of one piece.
@@ -71,18 +75,8 @@ func Run(b *book.Book, opts Options) (*Result, error) {
 }
 
 func (r *run) all() error {
-	for _, t := range []book.TableName{book.TMaterials, book.TRecipes} {
-		if !r.book.Has(t) {
-			r.res.Problems.Add(problem.Problem{Severity: problem.Error, Code: problem.MissingTable, Args: []any{"table", string(t)}})
-			return ErrBook
-		}
-	}
-	if err := r.findJar(); err != nil {
+	if err := r.needTables(book.TMaterials, book.TRecipes); err != nil {
 		return err
-	}
-	r.res.Jar = Jar{Jar: r.jar.Name.V}
-	if r.jar.Fill.OK() {
-		r.res.Jar.Fill = calc.In(r.jar.Fill, "fill", r.jar.Name.V)
 	}
 	r.res.Target = r.target()
 	r.res.Ending = r.book.Settings.Text(book.PriceEnding).V
@@ -91,6 +85,32 @@ func (r *run) all() error {
 	if err != nil {
 		return err
 	}
+	if r.opts.All {
+		return r.whole(recipes)
+	}
+	return r.sheet(recipes)
+}
+
+func (r *run) needTables(names ...book.TableName) error {
+	for _, t := range names {
+		if !r.book.Has(t) {
+			r.res.Problems.Add(problem.Problem{Severity: problem.Error, Code: problem.MissingTable, Args: []any{"table", string(t)}})
+			return ErrBook
+		}
+	}
+	return nil
+}
+
+// sheet prices a jar in the recipes.
+func (r *run) sheet(recipes []*book.Recipe) error {
+	if err := r.findJar(); err != nil {
+		return err
+	}
+	r.res.Jar = Jar{Jar: r.jar.Name.V}
+	if r.jar.Fill.OK() {
+		r.res.Jar.Fill = calc.In(r.jar.Fill, "fill", r.jar.Name.V)
+	}
+	r.warnOf(recipes)
 	r.places()
 	for _, recipe := range recipes {
 		for _, finish := range finishes(recipe) {
@@ -99,6 +119,7 @@ func (r *run) all() error {
 	}
 	r.res.Nearest = r.nearest(r.anyFill(), func(*book.Product) bool { return true })
 	r.firstRun()
+	r.fewSizes()
 	if r.noChannelCarries() {
 		return ErrMargin
 	}
