@@ -57,7 +57,7 @@ func (p *planPages) card(i int) {
 		c.f.Next()
 	}
 	c.heat()
-	if c.f.Rest() < c.jarsHeight()+footHeight {
+	if c.f.Rest()+0.1 < c.jarsHeight()+footHeight {
 		c.f.Next() // jars and what is written down afterwards stay together
 	}
 	c.jars()
@@ -95,7 +95,7 @@ func inPotOrder(weigh []plan.Weigh) []plan.Weigh {
 }
 
 const (
-	headHeight = 29.0
+	headHeight = 28.0
 	headFacts  = 52.0
 )
 
@@ -159,7 +159,7 @@ func (c *card) facts(top float64) {
 		facts = append(facts, [2]string{templates.Text("plan.card.due"), show.ShortDate(x.Due)})
 	}
 	left := p.Right() - headFacts
-	p.Line(left, top+1.4, left, top+headHeight-2, draw.WeightHair, draw.Hairline)
+	p.Line(left, top+1.4, left, top+headHeight-1.5, draw.WeightHair, draw.Hairline)
 	for i, f := range facts {
 		base := top + 4.6 + float64(i)*4.9
 		w := p.Text(left+3.5, base, draw.Caps(f[0]), draw.Label)

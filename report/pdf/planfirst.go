@@ -42,8 +42,8 @@ func (p *planPages) first() {
 // marketFits reports whether page one has room for what to bring and for the
 // list of sheets below it; else the list comes first.
 func (p *planPages) marketFits() bool {
-	const around, row, title = 22, 5.6, 44
-	h := float64(around + p.contentsRows()*contentsLine)
+	const around, row, title = 18.0, 5.0, 42.0
+	h := around + float64(p.contentsRows())*contentsLine
 	for _, o := range p.outings {
 		h += title + row*float64(len(o.Demand))
 	}
@@ -192,8 +192,8 @@ func (p *planPages) inOrder() {
 	}
 	t := draw.Table{Name: templates.Text("plan.inorder"), EveryRow: true, Height: 8.4, CapsHeads: true, Columns: []draw.Column{
 		{Width: 5}, {Title: templates.Text("plan.col.pour"), Width: 20, Bold: true}, {Title: templates.Text("plan.col.batch"), Width: 12, Bold: true},
-		{Title: templates.Text("plan.col.recipe"), Weight: 1.4, Lines: 5}, {Title: templates.Text("plan.col.finish"), Width: 21},
-		{Title: templates.Text("plan.col.make"), Weight: 1.3, Lines: 2}, {Title: templates.Text("plan.col.pot"), Width: 14, Align: draw.AlignDecimal},
+		{Title: templates.Text("plan.col.recipe"), Weight: 1.2, Lines: 5}, {Title: templates.Text("plan.col.finish"), Width: 21},
+		{Title: templates.Text("plan.col.make"), Weight: 1.5, Lines: 3}, {Title: templates.Text("plan.col.pot"), Width: 14, Align: draw.AlignDecimal},
 		{Title: templates.Text("plan.col.ready"), Width: 20, Align: draw.AlignRight}, {Title: templates.Text("plan.col.hand"), Width: 14, Align: draw.AlignRight, Bold: true},
 	}}
 	var blend []*calc.Figure
@@ -227,26 +227,26 @@ func (p *planPages) orderRow(x *plan.Pour, same bool) draw.Row {
 	}}
 }
 
-const contentsLine = 6
+const contentsLine, contentsAcross = 5.6, 3
 
-func (p *planPages) contentsRows() int { return (len(p.parts) + 1) / 2 }
+func (p *planPages) contentsRows() int { return (len(p.parts) + contentsAcross - 1) / contentsAcross }
 
 // contents says on which sheets each part is; the numbers are set when all
 // sheets exist.
 func (p *planPages) contents() {
 	rows := p.contentsRows()
-	p.head(templates.Text("plan.sheets"), "", float64(rows*contentsLine))
-	at := p.f.Take(float64(rows*contentsLine) + 2)
+	p.head(templates.Text("plan.sheets"), "", float64(rows)*contentsLine)
+	at := p.f.Take(float64(rows)*contentsLine + 1)
 	page := p.f.Page
 	p.Later(func() {
-		const gap = 10
-		w := (at.W - gap) / 2
+		const gap = 8
+		w := (at.W - gap*(contentsAcross-1)) / contentsAcross
 		for i, x := range p.parts {
 			sheets := fmt.Sprint(x.from)
 			if x.to > x.from {
-				sheets = fmt.Sprintf("%d – %d", x.from, x.to)
+				sheets = fmt.Sprintf("%d–%d", x.from, x.to)
 			}
-			page.Leader(at.X+float64(i/rows)*(w+gap), at.Y+4.4+float64(i%rows*contentsLine), w, x.name, sheets, draw.Body)
+			page.Leader(at.X+float64(i/rows)*(w+gap), at.Y+4.4+float64(i%rows)*contentsLine, w, x.name, sheets, draw.Body)
 		}
 	})
 }
@@ -263,10 +263,10 @@ func (p *planPages) byHand() {
 	p.f.Y += label + float64(n)*line
 }
 
-// madeBriefly is what a pour fills, the jars by name where two lines hold them.
+// madeBriefly is what a pour fills, the jars by name where a few lines hold them.
 func (p *planPages) madeBriefly(x *plan.Pour) string {
-	const w = 36
-	if s := making(x); len(p.Lines(s, draw.Plain, w, 0)) <= 2 {
+	const w, most = 27, 3
+	if s := making(x); len(p.Lines(s, draw.Plain, w, 0)) <= most {
 		return s
 	}
 	return fills(x)

@@ -37,7 +37,7 @@ func (c *card) steps() []stage {
 	return append(out, stage{templates.Text("plan.step.pour"), templates.Text("plan.step.pour.what"), pour})
 }
 
-const heatBody = 33.0
+const heatBody = 31.8
 
 func (c *card) heatHeight() float64 { return cardGap + draw.SectionHeight + heatBody }
 
@@ -71,10 +71,10 @@ func (c *card) step(r draw.Rect, s stage) {
 	default:
 		c.bothScales(r, w, t)
 	}
-	f.Wrap(r.X, r.Y+19, w, s.what, draw.Small, 2)
+	f.Wrap(r.X, r.Y+18.6, w, s.what, draw.Small, 2)
 	box := (w - 1.4) / 2
-	f.WriteIn(draw.Rect{X: r.X, Y: r.Y + 23.4, W: box, H: 8.6}, "", scaleOf(t.Own))
-	f.WriteIn(draw.Rect{X: r.X + box + 1.4, Y: r.Y + 23.4, W: box, H: 8.6}, templates.Text("plan.card.time"), "")
+	f.WriteIn(draw.Rect{X: r.X, Y: r.Y + 22.6, W: box, H: 8.6}, "", scaleOf(t.Own))
+	f.WriteIn(draw.Rect{X: r.X + box + 1.4, Y: r.Y + 22.6, W: box, H: 8.6}, templates.Text("plan.card.time"), "")
 }
 
 // bothScales sets a temperature large, and the other scale beside it, or below
@@ -105,9 +105,9 @@ func scaleOf(s string) string {
 }
 
 const (
-	partRow    = 8.2
-	cureHeight = 25.0
-	footHeight = 17.0
+	partRow    = 7.4
+	cureHeight = 23.4
+	footHeight = 15.6
 )
 
 // partColumns is how many columns show all parts in whole names.
@@ -161,19 +161,19 @@ func (c *card) cureHeight() float64 {
 }
 
 func (c *card) jarsHeight() float64 {
-	return cardGap + draw.SectionHeight + float64(c.partRows())*partRow + 2 + c.cureHeight()
+	return cardGap + draw.SectionHeight + float64(c.partRows())*partRow + 1.4 + c.cureHeight()
 }
 
 // jars is what to set out, how far to fill, and until when it cures.
 func (c *card) jars() {
-	h := float64(c.partRows())*partRow + 2
+	h := float64(c.partRows())*partRow + 1.4
 	c.section("3", templates.Text("plan.card.jars"), templates.Text("plan.card.jars.aside"), h+c.cureHeight())
 	c.parts(c.f.Take(h))
 	r := c.f.Take(c.cureHeight())
 	c.f.Hair(r.X, r.Right(), r.Y)
-	c.fill(draw.Rect{X: r.X, Y: r.Y + 1.5, W: r.W * 0.56, H: r.H})
+	c.fill(draw.Rect{X: r.X, Y: r.Y + 1.2, W: r.W * 0.56, H: r.H})
 	c.f.Line(r.X+r.W*0.58, r.Y+2.5, r.X+r.W*0.58, r.Bottom()-2, draw.WeightHair, draw.Hairline)
-	c.cure(draw.Rect{X: r.X + r.W*0.6, Y: r.Y + 1.5, W: r.W * 0.4, H: r.H})
+	c.cure(draw.Rect{X: r.X + r.W*0.6, Y: r.Y + 1.2, W: r.W * 0.4, H: r.H})
 }
 
 func (c *card) parts(r draw.Rect) {
@@ -182,7 +182,7 @@ func (c *card) parts(r draw.Rect) {
 	for i, t := range c.x.Parts {
 		x, mid := r.X+float64(i/max(rows, 1))*w, r.Y+(float64(i%max(rows, 1))+0.5)*partRow
 		number, name := c.partText(t)
-		c.f.TickBox(x+0.6, mid-3, 6)
+		c.f.TickBox(x+0.6, mid-2.9, 5.8)
 		at := x + 9 + c.f.Text(x+9, draw.Large.Middle(mid), number, draw.Large) + 2
 		lines := c.Lines(name, partStyle, x+w-3-at, 2)
 		c.f.Wrap(at, partStyle.Middle(mid)-float64(len(lines)-1)*partStyle.Leading()/2, x+w-3-at, name, partStyle, 2)
@@ -259,15 +259,15 @@ func (c *card) cure(r draw.Rect) {
 // foot is what is written down when the pour is done, at the end of the sheet,
 // with lines for notes where there is room.
 func (c *card) foot() {
-	c.f.Need(footHeight)
+	c.f.Need(footHeight - 0.2)
 	f := c.f
-	const h, line = 12.5, 8.0
-	y := f.Bottom() - h - 1
+	const h, line = 12.0, 8.0
+	y := f.Bottom() - h - 0.6
 	if n := int((y - f.Y - 7) / line); n > 0 {
 		f.Text(f.Left(), f.Y+4, draw.Caps(templates.Text("plan.card.notes")), draw.Label)
 		f.DottedLines(f.Left(), f.Y+4, f.Width(), line, min(n, 4))
 	}
-	f.Line(f.Left(), y-2.4, f.Right(), y-2.4, draw.WeightSection, draw.Black)
+	f.Line(f.Left(), y-2.2, f.Right(), y-2.2, draw.WeightSection, draw.Black)
 	x := f.Left()
 	for i, box := range []struct{ key, unit string }{
 		{"good", templates.Text("plan.card.of", "n", started(c.x))}, {"rejects", ""}, {"left", "g"}, {"by", ""}, {"poured-on", ""}, {"clean", ""},

@@ -240,12 +240,12 @@ func (p *planPages) otherLooks() []look {
 
 // look draws one of them: box, sign, title, text, and the sheet that has more.
 func (p *planPages) look(l look, first bool) {
-	const box, titleW, refW, textX = 7.0, 52.0, 24.0, 76.0
-	title := draw.Item.At(12)
+	const box, titleW, refW, textX = 7.0, 50.0, 17.0, 72.0
+	title := draw.Item.At(11.5)
 	w := p.f.Width() - textX - refW - 3
 	titles := p.Lines(l.title, title, titleW, 3)
 	texts := p.Lines(l.text, draw.Plain, w, 8)
-	h := max(11.5, float64(len(titles))*title.Leading()+3, float64(len(texts))*draw.Plain.Leading()+3)
+	h := max(10.4, float64(len(titles))*title.Leading()+2.6, float64(len(texts))*draw.Plain.Leading()+2.6)
 	y := p.f.Y
 	r := p.f.Take(h)
 	if !first && r.Y == y {

@@ -15,7 +15,7 @@ import (
 // market is what to bring to a market, what is on hand, what to pour, and what
 // that should earn.
 func (p *planPages) market(o plan.Outing) {
-	t := draw.Table{Name: templates.Text("plan.market", "market", o.Market.Market), Columns: []draw.Column{
+	t := draw.Table{Name: templates.Text("plan.market", "market", o.Market.Market), Height: 5, Columns: []draw.Column{
 		{Title: templates.Text("plan.col.product"), Weight: 1, Lines: 5},
 		{Title: templates.Text("plan.col.expected"), Width: 15, Align: draw.AlignDecimal}, {Title: templates.Text("plan.col.bring"), Width: 11, Align: draw.AlignDecimal, Bold: true},
 		{Title: templates.Text("plan.col.onhand"), Width: 11, Align: draw.AlignDecimal}, {Title: templates.Text("plan.col.start"), Width: 11, Align: draw.AlignDecimal, Bold: true},
@@ -151,15 +151,12 @@ func (p *planPages) leftOut() {
 	p.f.Space(2.5)
 	s := p.remedies()
 	if p.r.Bound.Known() && p.r.Gap.Known() {
-		s = append(s, templates.Text("plan.bound"+gapKey(p.money.Amount(p.r.Gap), p.money.Of(0)), "bound", p.money.Amount(p.r.Bound), "gap", p.money.Amount(p.r.Gap)))
+		bound, gap := p.money.Amount(p.r.Bound), p.money.Amount(p.r.Gap)
+		if gap == p.money.Of(0) {
+			s = append(s, templates.Text("plan.bound.best"))
+		} else {
+			s = append(s, templates.Text("plan.bound", "bound", bound, "gap", gap))
+		}
 	}
 	p.f.Paragraph(strings.Join(s, " "), draw.Plain)
-}
-
-// gapKey tells a plan that nothing can beat from one that may be beaten.
-func gapKey(gap, nothing string) string {
-	if gap == nothing {
-		return ".best"
-	}
-	return ""
 }
