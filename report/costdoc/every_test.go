@@ -13,6 +13,7 @@ import (
 	"pourbook/compute/calc"
 	"pourbook/compute/cost"
 	"pourbook/compute/day"
+	"pourbook/compute/sales"
 	"pourbook/compute/unitcost"
 	"pourbook/report/show"
 )
@@ -115,6 +116,7 @@ func TestAnyResultHasWords(t *testing.T) {
 		}
 		if rapid.Bool().Draw(t, "a book") {
 			r.Source = seasons()
+			r.Seasons = sales.New(r.Source, r.Period.To).Seasons
 		}
 		d := Of(r)
 		texts(reflect.ValueOf(d), func(s string) {

@@ -11,6 +11,7 @@ import (
 	"pourbook/compute/cost"
 	"pourbook/compute/day"
 	"pourbook/compute/problem"
+	"pourbook/compute/sales"
 	"pourbook/compute/unitcost"
 	"pourbook/report/show"
 )
@@ -152,7 +153,7 @@ func TestUseFinding(t *testing.T) {
 		"long over":                {october(), []cost.Use{use("Winter", 2024, book.Fragrance, 200, 0)}, []string{"Winter 2024–25 took"}},
 		"no season":                {october(), []cost.Use{use("", 2026, book.Fragrance, 200, 0)}, []string{"outside the seasons, 2026 took"}},
 	} {
-		says(t, name, Of(&cost.Result{Currency: "USD", Period: x.period, Source: seasons(), Use: x.use}).Use.Finding, x.want...)
+		says(t, name, Of(&cost.Result{Currency: "USD", Period: x.period, Seasons: sales.New(seasons(), x.period.To).Seasons, Use: x.use}).Use.Finding, x.want...)
 	}
 }
 

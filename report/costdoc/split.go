@@ -115,14 +115,14 @@ const likely = 0.05
 func (m *maker) testFinding() string {
 	key := "cost.split.differs"
 	for _, t := range []*cost.Test{m.r.Split.SeasonTest, m.r.Split.JarTest} {
+		answer := "no"
 		switch {
 		case t == nil || !t.P.Known():
-			key += ".open"
+			answer = "open"
 		case t.P.Or(1) < likely:
-			key += ".yes"
-		default:
-			key += ".no"
+			answer = "yes"
 		}
+		key += "." + answer
 	}
 	return text(key)
 }

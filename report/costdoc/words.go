@@ -85,7 +85,7 @@ func (m *maker) season(name string, year int) string {
 	if name == "" {
 		return text("cost.season.none", "year", year)
 	}
-	for _, s := range m.b.Seasons {
+	for _, s := range m.r.Seasons.All() {
 		if s.Name.V == name && s.From > s.To {
 			return text("cost.season.wraps", "season", name, "year", year, "next", show.Decimals(float64((year+1)%100)+100, 0)[1:])
 		}
@@ -104,22 +104,12 @@ func (m *maker) briefSeason(name string, year int) string {
 
 // running reports whether a season holds the period's last day and goes on after it.
 func (m *maker) running(name string, year int) bool {
-	last := m.r.Period.To
-	next, now := (last + 1).MD(), last.MD()
-	y, _, _ := last.YMD()
-	for _, s := range m.b.Seasons {
-		if s.Name.V != name {
-			continue
-		}
-		if s.From <= s.To {
-			return year == y && now >= s.From && next > s.From && next <= s.To
-		}
-		if now < s.From {
-			y--
-		}
-		return year == y && (now >= s.From || now <= s.To) && (next > s.From || next <= s.To)
+	all := &m.r.Seasons
+	if len(all.All()) == 0 {
+		return false
 	}
-	return false
+	now := all.Of(m.r.Period.To)
+	return all.Name(now) == name && int(now.Year) == year && all.Of(m.r.Period.To+1) == now
 }
 
 func finish(f book.Finish) string { return text("cost.finish." + string(f)) }
