@@ -116,9 +116,9 @@ func (p *planPages) newCalendar() *month {
 	if len(p.outings) == 0 && dated(p.last()) {
 		c.note(p.last(), draw.SolidFlag, templates.Text("plan.wanted"))
 	}
-	for _, b := range p.r.Buy {
-		if dated(b.OrderBy) {
-			c.note(max(b.OrderBy, p.r.Today), draw.Tick, templates.Text("plan.calendar.order", "what", b.Material))
+	for _, o := range p.orders() {
+		for _, d := range o.days() {
+			c.note(max(d, p.r.Today), draw.Tick, templates.Text("plan.calendar.order", "who", o.name()))
 		}
 	}
 	c.bounds()
@@ -133,6 +133,9 @@ func (c *month) at(d day.Date) *square {
 }
 
 func (c *month) note(d day.Date, m draw.Mark, s string) {
+	if !dated(d) || slices.Contains(c.at(d).notes, note{m, s}) {
+		return
+	}
 	c.at(d).notes = append(c.at(d).notes, note{m, s})
 }
 
@@ -209,7 +212,9 @@ func (c *month) skip(from day.Date, n int) {
 
 // room goes on to a new page, with the weekdays, when h is not left.
 func (c *month) room(h float64) {
+	page, y := c.f.Page, c.f.Y
 	if c.f.Need(h) {
+		page.Line(page.Left(), y, page.Right(), y, draw.WeightEnd, draw.Black)
 		c.heads()
 	}
 }

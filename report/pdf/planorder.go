@@ -43,6 +43,24 @@ func (p *planPages) orders() []order {
 	return out
 }
 
+func (o order) name() string {
+	if o.supplier == "" {
+		return templates.Text("plan.order.nobody")
+	}
+	return o.supplier
+}
+
+// days are the last useful days of what is bought from a supplier, each once.
+func (o order) days() []day.Date {
+	var out []day.Date
+	for _, b := range o.buys {
+		if dated(b.OrderBy) && !slices.Contains(out, b.OrderBy) {
+			out = append(out, b.OrderBy)
+		}
+	}
+	return out
+}
+
 // urgency puts what has no day last.
 func urgency(d day.Date) day.Date {
 	if d == day.None {
@@ -98,14 +116,11 @@ func (p *planPages) orderFinding(orders []order, cost *calc.Figure) string {
 }
 
 func (p *planPages) order(o order) {
-	name := o.supplier
-	if name == "" {
-		name = templates.Text("plan.order.nobody")
-	}
+	name := o.name()
 	t := draw.Table{Name: name, EveryRow: true, Height: 8.4, CapsHeads: true, Size: 10, Columns: []draw.Column{
-		{Width: 6}, {Title: templates.Text("plan.col.by"), Width: 31, Bold: true}, {Title: templates.Text("plan.col.item"), Weight: 1, Lines: 3},
+		{Width: 6}, {Title: templates.Text("plan.col.by"), Width: 28, Bold: true}, {Title: templates.Text("plan.col.item"), Weight: 1, Lines: 5},
 		{Title: templates.Text("plan.col.need"), Width: 19, Align: draw.AlignRight}, {Title: templates.Text("plan.col.have"), Width: 19, Align: draw.AlignRight},
-		{Title: templates.Text("plan.col.buy"), Width: 30, Align: draw.AlignRight, Bold: true, Lines: 4}, {Title: p.money.Code, Width: 18, Align: draw.AlignDecimal},
+		{Title: templates.Text("plan.col.buy"), Width: 26, Align: draw.AlignRight, Bold: true, Lines: 4}, {Title: p.money.Code, Width: 18, Align: draw.AlignDecimal},
 	}}
 	var cost []*calc.Figure
 	for _, b := range o.buys {

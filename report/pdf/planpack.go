@@ -111,7 +111,7 @@ func (p *planPages) pouredItems() []packItem {
 func (p *planPages) packTable(items []packItem) {
 	t := draw.Table{Name: templates.Text("plan.part.packing"), CapsHeads: true, EveryRow: true, Height: 10.4, Columns: []draw.Column{
 		{Width: 7}, {Title: templates.Text("plan.col.bring"), Width: 16, Bench: 17}, {Title: templates.Text("plan.col.product"), Weight: 2, Lines: 7, Bold: true},
-		{Title: templates.Text("plan.col.shelf"), Width: 13, Align: draw.AlignRight}, {Title: templates.Text("plan.col.batches"), Weight: 1, Lines: 3},
+		{Title: templates.Text("plan.col.shelf"), Width: 13, Align: draw.AlignRight}, {Title: templates.Text("plan.col.batches"), Weight: 1, Lines: 5},
 		{Title: templates.Text("plan.col.price"), Width: 18, Align: draw.AlignRight}, {Title: templates.Text("plan.col.packed"), Width: 18}, {Title: templates.Text("plan.col.back"), Width: 18},
 	}}
 	for _, x := range items {

@@ -30,7 +30,7 @@ func (p *planPages) testSheets() {
 }
 
 const (
-	testHeight = 106.0
+	testHeight = 108.0
 	testRow    = 9.6
 	testRows   = 4
 )
@@ -65,10 +65,10 @@ func (p *planPages) testSheet(i int, t plan.Test) {
 	for n, item := range items {
 		each := w * widths[n]
 		f.Text(x, f.Y+2.4, draw.Caps(item[0]), draw.Label)
-		f.Wrap(x, f.Y+7, each-4, item[1], draw.Strong, 2)
+		f.Wrap(x, f.Y+7, each-4, item[1], draw.Strong.At(8.5), 3)
 		x += each
 	}
-	f.Y += 13
+	f.Y += 15
 	p.testTable()
 	p.testVerdict()
 }
