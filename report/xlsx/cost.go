@@ -42,6 +42,8 @@ func summary(r *cost.Result) page {
 	}}
 	if r.LinesTotal > len(r.Lines) {
 		p.notes = append(p.notes, text("xlsx.cost.many-lines", "n", r.LinesTotal))
+	} else {
+		p.notes = append(p.notes, text("xlsx.cost.lines", "sums", inputName("sums")))
 	}
 	p.head = []column{{text("xlsx.what"), plain, 56}, {words.Period(r.Period), amount, 16}}
 	all := []*cost.Totals{&r.Totals}

@@ -20,6 +20,9 @@ type salesSheet struct {
 	names  map[string]map[int][]string
 	found  map[*calc.Figure]*sum
 	listed map[*book.Channel]fees
+
+	all       []int // indexes of the lines
+	byProduct map[int][]int
 }
 
 // facts are the numbers of a line that sums choose it by, by field.
@@ -34,12 +37,14 @@ func newSales(r *cost.Result) *salesSheet {
 	}
 	s := &salesSheet{
 		book: r.Source, period: r.Period, lines: slices.Clone(r.Lines), names: map[string]map[int][]string{},
-		found: map[*calc.Figure]*sum{}, listed: map[*book.Channel]fees{},
+		found: map[*calc.Figure]*sum{}, listed: map[*book.Channel]fees{}, byProduct: map[int][]int{},
 	}
 	slices.SortStableFunc(s.lines, func(a, b sales.Line) int { return cmp.Compare(a.Order, b.Order) })
 	seasons := map[sales.Season]int{}
 	for i := range s.lines {
-		s.facts = append(s.facts, s.factsOf(&s.lines[i], seasons, &r.Seasons))
+		f := s.factsOf(&s.lines[i], seasons, &r.Seasons)
+		s.facts, s.all = append(s.facts, f), append(s.all, i)
+		s.byProduct[f["product"]] = append(s.byProduct[f["product"]], i)
 	}
 	for _, c := range s.book.Channels {
 		if c.Listed {

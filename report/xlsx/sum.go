@@ -29,7 +29,7 @@ type choice struct {
 	is    []int
 }
 
-// columns are what sums add up, by the name of the sum's field.
+// summands are what sums add up, by the name of the sum's field.
 var summands = map[string]func(*sales.Line) float64{
 	string(sales.Units):    func(x *sales.Line) float64 { return x.Units.Float64() },
 	string(sales.Gross):    func(x *sales.Line) float64 { return x.Gross.Float64() },
@@ -67,7 +67,7 @@ func (s *salesSheet) find(f *calc.Figure) *sum {
 		}
 	}
 	inside, n := 0.0, 0
-	for i := range s.lines {
+	for _, i := range s.candidates(x) {
 		if s.holds(x, i) {
 			inside += value(&s.lines[i])
 			n++
@@ -87,7 +87,7 @@ func (s *salesSheet) choose(x *sum, c calc.Cond) bool {
 	switch c.Field {
 	case "from", "to":
 		d, err := day.Parse(c.Value)
-		if err != nil {
+		if err != nil || c.Field == "from" && d > s.period.To || c.Field == "to" && d < s.period.From {
 			return false
 		}
 		if c.Field == "from" && d > s.period.From {
@@ -112,6 +112,17 @@ func (s *salesSheet) choose(x *sum, c calc.Cond) bool {
 		x.choices = append(x.choices, out)
 	}
 	return true
+}
+
+// candidates are the lines that a sum may hold: those of its product, if it has
+// one.
+func (s *salesSheet) candidates(x *sum) []int {
+	for _, c := range x.choices {
+		if c.field == "product" && len(c.is) == 1 {
+			return s.byProduct[c.is[0]]
+		}
+	}
+	return s.all
 }
 
 func (s *salesSheet) holds(x *sum, i int) bool {
