@@ -139,7 +139,7 @@ func (m *maker) barCells(p *cost.Product, main *shelf) []Cell {
 	return []Cell{
 		{Text: m.money.Number(total(p)), Bold: true},
 		{Text: m.money.Number(main.price(p))},
-		{Text: show.Percent(margin, 0), Alarm: m.below(margin, main), Bold: m.below(margin, main)},
+		{Text: show.Percent(margin, 1), Alarm: m.below(margin, main)},
 	}
 }
 
