@@ -85,29 +85,46 @@ var words = sync.OnceValue(func() *lexicon {
 	return x
 })
 
+// head is the text of a cell as a heading, ready to be looked up.
+type head struct {
+	text  string // "" for a cell that is no heading
+	whole string // normal form
+	short string // without its unit or what stands in brackets
+	unit  string
+	other string // the part before a unit that is parted by a sign, such as "Fill/oz"
+	tail  string // that unit
+}
+
+func newHead(text string) head {
+	x := parse.SplitHeading(text)
+	h := head{text: text, whole: normal(text), short: normal(x.Name), unit: x.Unit}
+	if p, ok := perUnit(text); ok {
+		h.other, h.tail = normal(p.name), p.unit
+	}
+	return h
+}
+
 // isHeading reports whether a text is an accepted heading of any table.
 func (x *lexicon) isHeading(text string) bool {
-	if x.words[normal(text)] {
-		return true
-	}
-	h := parse.SplitHeading(text)
-	return h.Name != text && x.words[normal(h.Name)]
+	h := newHead(text)
+	return x.words[h.whole] || x.words[h.short] || h.other != "" && x.words[h.other]
 }
 
 // field is what a heading stands for in a table, and the unit that it names.
 func (x *lexicon) field(t book.TableName, heading string) (entry, string) {
+	return x.lookUp(t, newHead(heading))
+}
+
+func (x *lexicon) lookUp(t book.TableName, h head) (entry, string) {
 	names := x.tables[t]
-	h := parse.SplitHeading(heading)
-	if e, ok := names[normal(heading)]; ok {
-		return e, h.Unit
-	}
-	if e, ok := names[normal(h.Name)]; ok {
-		return e, h.Unit
-	}
-	if u, ok := perUnit(heading); ok {
-		if e, ok := names[normal(u.name)]; ok {
-			return e, u.unit
-		}
+	whole, short := names[h.whole], names[h.short]
+	switch {
+	case whole.field != "" && whole.sure >= short.sure:
+		return whole, h.unit
+	case short.field != "":
+		return short, h.unit
+	case h.other != "":
+		return names[h.other], h.tail
 	}
 	return entry{}, ""
 }
@@ -129,33 +146,31 @@ func perUnit(heading string) (splitPer, bool) {
 
 // misspelling is the field whose accepted heading is nearest to one that was
 // not understood; none when two fields are as near.
-func (x *lexicon) misspelling(t book.TableName, heading string, taken func(string) bool) (entry, string, string) {
-	h := parse.SplitHeading(heading)
-	n := normal(h.Name)
-	best, at, meant := 3, entry{}, ""
-	tie := false
-	for name, e := range x.tables[t] {
-		if taken(e.field) || e.sure <= weak {
+func (x *lexicon) misspelling(t book.TableName, h head, taken func(string) bool) (e entry, meant string) {
+	best, tie := 3, false
+	for name, f := range x.tables[t] {
+		most := slip(name)
+		if f.sure <= weak || most == 0 || len(name)-len(h.short) > most || len(h.short)-len(name) > most || taken(f.field) {
 			continue
 		}
-		d := distance(n, name, slip(name))
+		d := distance(h.short, name, most)
 		switch {
-		case d > slip(name) || d > best:
+		case d > most || d > best:
 		case d < best:
-			best, at, meant, tie = d, e, name, false
-		case e.field != at.field:
+			best, e, meant, tie = d, f, name, false
+		case f.field != e.field:
 			tie = true
 		}
 	}
-	if tie || at.field == "" {
-		return entry{}, "", ""
+	if tie || e.field == "" {
+		return entry{}, ""
 	}
-	return entry{at.field, misspelt}, h.Unit, meant
+	return entry{e.field, misspelt}, meant
 }
 
 // slip is how many letters of a word may be wrong.
 func slip(word string) int {
-	switch n := len([]rune(word)); {
+	switch n := len(word); {
 	case n < 5:
 		return 0
 	case n < 9:

@@ -58,40 +58,45 @@ func (m *match) sure() float64 {
 	return sum / float64(len(m.columns)) / float64(1+len(m.missing))
 }
 
+// heads are a row's cells as headings.
+func heads(cells []grid.Cell) []head {
+	out := make([]head, len(cells))
+	for i := range cells {
+		if cells[i].Kind != grid.Text {
+			continue
+		}
+		if t, f := parse.Text(cells[i]); f.None() && t != "" {
+			out[i] = newHead(t)
+		}
+	}
+	return out
+}
+
 // readAs is a row's cells from first to last as the heading row of a table.
-func readAs(s *spec, cells []grid.Cell, first, last int) match {
+func readAs(s *spec, row []head, first, last int) match {
 	m := match{spec: s, first: first, last: last}
 	before := ""
-	for i := first; i <= last && i < len(cells); i++ {
-		text, ok := headingText(cells[i])
-		if !ok {
+	for i := first; i <= last && i < len(row); i++ {
+		if row[i].text == "" {
 			before = ""
 			continue
 		}
-		e, unit := words().field(s.name, text)
-		if u := s.beside[before]; u != "" && (e.field == "" || isUnitField(s, e.field)) && words().tables[s.name][normal(text)].field != "" && isUnitHeading(text) {
+		e, unit := words().lookUp(s.name, row[i])
+		if u := s.beside[before]; u != "" && isUnitField(s, e.field) && slices.Contains(unitHeadings, row[i].whole) {
 			e = entry{u, strong}
 		}
 		before = e.field
-		c := column{field: e.field, heading: text, unit: unit, index: i, sure: e.sure}
+		c := column{field: e.field, heading: row[i].text, unit: unit, index: i, sure: e.sure}
 		if e.field == "" {
 			m.unread = append(m.unread, c)
 			continue
 		}
 		m.add(c)
 	}
-	m.spellings()
+	m.spellings(row)
 	m.missing = s.lacks(m.has)
 	m.rate()
 	return m
-}
-
-func headingText(c grid.Cell) (string, bool) {
-	if c.Kind != grid.Text {
-		return "", false
-	}
-	t, f := parse.Text(c)
-	return t, f.None() && t != ""
 }
 
 func isUnitField(s *spec, field string) bool {
@@ -103,9 +108,8 @@ func isUnitField(s *spec, field string) bool {
 	return false
 }
 
-func isUnitHeading(text string) bool {
-	return slices.Contains([]string{"unit", "uom", "unit of measure", "measure", "size unit"}, normal(text))
-}
+// unitHeadings are headings of a unit column that do not say of what.
+var unitHeadings = []string{"unit", "uom", "unit of measure", "measure", "size unit"}
 
 // add takes a column in. Of two that fit one field the surer counts; the other
 // is kept, to be named in a problem.
@@ -122,19 +126,19 @@ func (m *match) add(c column) {
 }
 
 // spellings looks among the headings that were not understood for misspelt
-// ones, once there is another heading to go by.
-func (m *match) spellings() {
-	if len(m.columns) == 0 {
+// ones, when most of the row was understood.
+func (m *match) spellings(row []head) {
+	if len(m.columns) < 2 && len(m.columns) < len(m.unread) {
 		return
 	}
 	left := m.unread[:0]
 	for _, c := range m.unread {
-		e, unit, meant := words().misspelling(m.spec.name, c.heading, m.has)
+		e, meant := words().misspelling(m.spec.name, row[c.index], m.has)
 		if e.field == "" {
 			left = append(left, c)
 			continue
 		}
-		c.field, c.sure, c.unit, c.meant = e.field, e.sure, unit, meant
+		c.field, c.sure, c.unit, c.meant = e.field, e.sure, row[c.index].unit, meant
 		m.columns = append(m.columns, c)
 	}
 	m.unread = left
@@ -177,7 +181,7 @@ func (m *match) credible() bool {
 
 // candidates are the tables that a row can be the heading row of, the best
 // first. names are the sheet's name and the title above.
-func candidates(names []string, cells []grid.Cell, first, last int) []match {
+func candidates(names []string, row []head, first, last int) []match {
 	var out []match
 	most, longest := 0, map[book.TableName]int{}
 	for i := range specs {
@@ -191,7 +195,7 @@ func candidates(names []string, cells []grid.Cell, first, last int) []match {
 		most = max(most, longest[specs[i].name])
 	}
 	for i := range specs {
-		m := readAs(&specs[i], cells, first, last)
+		m := readAs(&specs[i], row, first, last)
 		if l := longest[m.spec.name]; l > 0 {
 			m.named = true
 			m.score += 0.75

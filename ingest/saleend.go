@@ -180,6 +180,9 @@ func (e *saleEnd) line(i int32, x *book.Sale) bool {
 	}
 	x.Has &^= hasQuantity
 	e.others(x)
+	if e.at[sDate] >= 0 && e.opts.Today > 0 && x.Day > e.opts.Today {
+		e.ahead(e.b, book.Date{V: x.Day, At: e.b.at(int(x.Row), e.at[sDate])})
+	}
 	return true
 }
 

@@ -197,9 +197,9 @@ func (w *walker) headings(row grid.Row) bool {
 	if !w.mayBeHeadings(row) {
 		return w.beside(row)
 	}
-	last := len(row.Cells) - 1
-	whole := candidates(w.names(), row.Cells, 0, last)
-	if parts := w.sideBySide(row); len(parts) > 1 && (len(whole) == 0 || total(parts) > whole[0].score+1) {
+	all := heads(row.Cells)
+	whole := candidates(w.names(), all, 0, len(all)-1)
+	if parts := w.sideBySide(row, all); len(parts) > 1 && (len(whole) == 0 || total(parts) > whole[0].score+1) {
 		for _, p := range parts {
 			w.start(row, p)
 		}
@@ -222,13 +222,17 @@ func total(parts [][]match) float64 {
 
 // sideBySide are the tables that a row's segments are the headings of, when
 // every segment of two or more cells is.
-func (w *walker) sideBySide(row grid.Row) [][]match {
+func (w *walker) sideBySide(row grid.Row, texts []head) [][]match {
 	var out [][]match
-	for _, s := range segments(row.Cells) {
+	parts := segments(row.Cells)
+	if len(parts) < 2 {
+		return nil
+	}
+	for _, s := range parts {
 		if s.first == s.last {
 			continue
 		}
-		all := candidates(w.names(), row.Cells, s.first, s.last)
+		all := candidates(w.names(), texts, s.first, s.last)
 		if len(all) == 0 || !all[0].full() {
 			return nil
 		}
@@ -252,7 +256,7 @@ func (w *walker) beside(row grid.Row) bool {
 		if !free || s.last == s.first {
 			continue
 		}
-		if all := candidates(w.names(), row.Cells, s.first, s.last); len(all) > 0 && all[0].full() {
+		if all := candidates(w.names(), heads(row.Cells), s.first, s.last); len(all) > 0 && all[0].full() {
 			w.flush()
 			w.dispatch(row)
 			w.start(row, all)
