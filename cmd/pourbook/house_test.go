@@ -29,7 +29,7 @@ var rules = []rule{
 	{"compute/money", nil, []string{"github.com/shopspring/decimal"}},
 	{"compute", []string{"compute"}, []string{"gonum.org/v1/gonum"}},
 	{"report/pdf", []string{"compute", "report", "templates"}, []string{
-		"github.com/jung-kurt/gofpdf", "golang.org/x/text", "golang.org/x/image/font", "github.com/go-fonts/dejavu",
+		"github.com/jung-kurt/gofpdf", "golang.org/x/text", "golang.org/x/image", "github.com/go-fonts/dejavu",
 	}},
 	{"report/xlsx", []string{"compute", "report", "templates"}, []string{"github.com/xuri/excelize/v2", "golang.org/x/text"}},
 	{"report", []string{"compute", "report", "templates"}, []string{"golang.org/x/text"}},

@@ -108,5 +108,5 @@ type maker struct {
 
 // setting is a setting as a figure.
 func (m *maker) setting(name book.Setting) *calc.Figure {
-	return calc.In(m.b.Settings.Num(name), "setting."+string(name))
+	return calc.In(m.b.Settings.Num(name), "setting", string(name))
 }
