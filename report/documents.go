@@ -59,22 +59,41 @@ func Plan(r *plan.Result, o Options) ([]file.Output, error) {
 	} else {
 		name += r.By.String()
 	}
+	if r.WhatIf != nil {
+		name += "-what-if"
+	}
 	return []file.Output{{Path: name + ".pdf", Data: page}}, nil
 }
 
-// Price is the price sheet and the price workbook.
+// Price is the price sheet of a jar, or of the whole range, and its workbook.
 func Price(r *price.Result, o Options) ([]file.Output, error) {
-	name := file.Name(r.Source.Name) + "-price-" + file.Name(r.Jar.Jar)
-	page, missing, err := pdf.Price(r, o.pdf(r.Source))
+	name, draw, write := file.Name(r.Jar.Jar), pdf.Price, xlsx.Price
+	if r.Whole != nil {
+		name, draw, write = "range", pdf.PriceRange, xlsx.PriceRange
+	}
+	page, missing, err := draw(r, o.pdf(r.Source))
 	if err != nil {
 		return nil, err
 	}
 	glyphs(&r.Problems, missing)
-	sheet, err := xlsx.Price(r, o.Shop)
+	sheet, err := write(r, o.Shop)
+	return pair(file.Name(r.Source.Name)+"-price-"+name, page, sheet), err
+}
+
+// Compare is two jars side by side, and their workbook.
+func Compare(c *price.Comparison, o Options) ([]file.Output, error) {
+	a, b := c.Results[0], c.Results[1]
+	page, missing, err := pdf.PriceCompare(c, o.pdf(a.Source))
 	if err != nil {
 		return nil, err
 	}
-	return []file.Output{{Path: name + ".pdf", Data: page}, {Path: name + ".xlsx", Data: sheet}}, nil
+	glyphs(&c.Problems, missing)
+	sheet, err := xlsx.PriceCompare(c, o.Shop)
+	return pair(file.Name(a.Source.Name)+"-price-"+file.Name(a.Jar.Jar)+"-"+file.Name(b.Jar.Jar), page, sheet), err
+}
+
+func pair(name string, page, sheet []byte) []file.Output {
+	return []file.Output{{Path: name + ".pdf", Data: page}, {Path: name + ".xlsx", Data: sheet}}
 }
 
 // glyphs notes the texts that hold letters which no face of the documents has.

@@ -9,7 +9,6 @@ import (
 	"pourbook/compute/calc"
 	"pourbook/compute/cost"
 	"pourbook/compute/plan"
-	"pourbook/compute/price"
 	"pourbook/compute/problem"
 	"pourbook/report/show"
 	"pourbook/report/words"
@@ -81,8 +80,19 @@ func CostSummary(w io.Writer, r *cost.Result) {
 	}
 }
 
-// PlanSummary is the headline figures of a plan.
+// PlanSummary is the headline figures of a plan, and what its changes do.
 func PlanSummary(w io.Writer, r *plan.Result) {
+	planFigures(w, r)
+	if r.WhatIf != nil {
+		whatIfSummary(w, r)
+	}
+}
+
+func outingSummary(w io.Writer, m *plan.Market, expected *calc.Figure) {
+	fmt.Fprintln(w, words.Plain(templates.Text("summary.plan", "market", m.Market, "date", show.Date(m.Date), "units", show.Units(expected))))
+}
+
+func planFigures(w io.Writer, r *plan.Result) {
 	c := show.In(r.Currency)
 	units, pots := 0, len(r.Pours)
 	days := map[string]bool{}
@@ -93,16 +103,22 @@ func PlanSummary(w io.Writer, r *plan.Result) {
 		}
 	}
 	if r.Market != nil {
-		fmt.Fprintln(w, words.Plain(templates.Text("summary.plan", "market", r.Market.Market, "date", show.Date(r.Market.Date),
-			"units", show.Units(r.ExpectedTotal))))
+		outingSummary(w, r.Market, r.ExpectedTotal)
+		for _, o := range r.Also {
+			outingSummary(w, o.Market, o.ExpectedTotal)
+		}
 	} else {
 		fmt.Fprintln(w, templates.Text("summary.plan.by", "date", show.Date(r.By)))
 	}
-	if pots == 0 {
+	switch {
+	case pots > 0:
+		fmt.Fprintln(w, templates.Text("summary.plan.pours", "pours", pots, "days", len(days), "units", units))
+	case len(r.LeftOut) == 0:
 		fmt.Fprintln(w, templates.Text("summary.plan.nothing"))
 		return
+	default:
+		fmt.Fprintln(w, templates.Text("summary.plan.none"))
 	}
-	fmt.Fprintln(w, templates.Text("summary.plan.pours", "pours", pots, "days", len(days), "units", units))
 	if r.Contribution.Known() && r.Market != nil {
 		fmt.Fprintln(w, templates.Text("summary.plan.worth", "amount", c.Amount(r.Contribution)))
 	}
@@ -116,22 +132,6 @@ func PlanSummary(w io.Writer, r *plan.Result) {
 	for _, l := range r.LeftOut {
 		fmt.Fprintln(w, words.Plain(templates.Text("summary.plan.left", "n", l.Units, "product", l.Product, "amount", c.Amount(l.Contribution))))
 	}
-}
-
-// PriceSummary is the headline figures of a price sheet.
-func PriceSummary(w io.Writer, r *price.Result) {
-	c := show.In(r.Currency)
-	fmt.Fprintln(w, words.Plain(templates.Text("summary.price", "jar", r.Jar.Jar, "fill", show.Weight(r.Jar.Fill), "target", show.Percent(r.Target, 0))))
-	rows := [][]string{}
-	for _, p := range r.Prices {
-		if p.UnitCost == nil {
-			continue
-		}
-		rows = append(rows, []string{p.Recipe + ", " + templates.Text("word."+string(p.Finish)),
-			templates.Text("summary.price.cost", "amount", c.Amount(p.UnitCost.Total)),
-			templates.Text("summary.price.list", "amount", c.Amount(p.List))})
-	}
-	table(w, rows)
 }
 
 // Found says how many problems the book has, and where to see them.

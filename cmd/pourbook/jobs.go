@@ -1,6 +1,7 @@
 package main
 
 import (
+	"errors"
 	"io"
 	"strconv"
 	"strings"
@@ -10,7 +11,6 @@ import (
 	"pourbook/compute/cost"
 	"pourbook/compute/day"
 	"pourbook/compute/plan"
-	"pourbook/compute/price"
 	"pourbook/report"
 	"pourbook/report/file"
 )
@@ -70,7 +70,7 @@ func (j *job) cost(period cost.Period) error {
 
 func planCommand(std streams) *cli.Command {
 	flags := append([]cli.Flag{list("market"), str("by"), list("units"), str("start"), str("minutes"), list("skip"),
-		str("first-batch")}, documentFlags()...)
+		str("first-batch"), list("what-if")}, documentFlags()...)
 	return command("plan", flags, func(c *cli.Context) error {
 		j, err := open(c, std, 1)
 		if err != nil {
@@ -154,37 +154,15 @@ func unitsFlag(given []string) (map[string]int, error) {
 }
 
 func (j *job) plan(opts plan.Options) error {
-	res, err := plan.Run(j.book, opts)
+	res, err := j.tryPlan(opts)
 	if err != nil {
+		var u usage
+		if errors.As(err, &u) {
+			return err
+		}
 		return j.cannot(err, res.Problems)
 	}
 	return j.finish(res, res.Problems,
 		func() ([]file.Output, error) { return report.Plan(res, j.options()) },
 		func(w io.Writer) { report.PlanSummary(w, res) })
-}
-
-func priceCommand(std streams) *cli.Command {
-	flags := append([]cli.Flag{str("jar"), str("fill"), str("capacity"), str("filled"), list("part"), list("recipe"),
-		str("margin"), list("channel")}, documentFlags()...)
-	return command("price", flags, func(c *cli.Context) error {
-		j, err := open(c, std, 1)
-		if err != nil {
-			return err
-		}
-		opts, err := j.priceOptions()
-		if err != nil {
-			return err
-		}
-		return j.price(opts)
-	})
-}
-
-func (j *job) price(opts price.Options) error {
-	res, err := price.Run(j.book, opts)
-	if err != nil {
-		return j.cannot(err, res.Problems)
-	}
-	return j.finish(res, res.Problems,
-		func() ([]file.Output, error) { return report.Price(res, j.options()) },
-		func(w io.Writer) { report.PriceSummary(w, res) })
 }

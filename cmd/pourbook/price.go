@@ -1,6 +1,8 @@
 package main
 
 import (
+	"io"
+	"strconv"
 	"strings"
 
 	"github.com/urfave/cli/v2"
@@ -10,13 +12,85 @@ import (
 	"pourbook/compute/unit"
 	"pourbook/ingest/grid"
 	"pourbook/ingest/parse"
+	"pourbook/report"
+	"pourbook/report/file"
 )
+
+func priceCommand(std streams) *cli.Command {
+	flags := append([]cli.Flag{str("jar"), yes("all"), str("compare"), str("fill"), str("capacity"), str("filled"), list("part"),
+		list("recipe"), str("margin"), list("channel")}, documentFlags()...)
+	return command("price", flags, func(c *cli.Context) error {
+		j, err := open(c, std, 1)
+		if err != nil {
+			return err
+		}
+		opts, err := j.priceOptions()
+		switch {
+		case err != nil:
+			return err
+		case c.IsSet("compare"):
+			return j.compare(opts)
+		}
+		return j.price(opts)
+	})
+}
+
+func (j *job) price(opts price.Options) error {
+	res, err := price.Run(j.book, opts)
+	if err != nil {
+		return j.cannot(err, res.Problems)
+	}
+	return j.finish(res, res.Problems,
+		func() ([]file.Output, error) { return report.Price(res, j.options()) },
+		func(w io.Writer) { report.PriceSummary(w, res) })
+}
+
+func (j *job) compare(opts price.Options) error {
+	jars, ok := price.Pair(j.book, j.c.String("compare"))
+	if !ok {
+		return usagef("cli.no-pair", "read", strconv.Quote(j.c.String("compare")))
+	}
+	res, err := price.Compare(j.book, jars, opts)
+	if err != nil {
+		return j.cannot(err, res.Problems)
+	}
+	return j.finish(res, res.Problems,
+		func() ([]file.Output, error) { return report.Compare(res, j.options()) },
+		func(w io.Writer) {
+			for _, r := range res.Results {
+				report.PriceSummary(w, r)
+			}
+		})
+}
+
+// asked holds the flags that say what to price against each other.
+func (j *job) asked() error {
+	ways := 0
+	for _, set := range []bool{j.c.String("jar") != "", j.c.Bool("all"), j.c.IsSet("compare")} {
+		if set {
+			ways++
+		}
+	}
+	sized := j.c.IsSet("fill") || j.c.IsSet("capacity") || j.c.IsSet("filled") || j.c.IsSet("part")
+	switch {
+	case ways == 0:
+		return usagef("cli.no-jar")
+	case ways > 1:
+		return usagef("cli.price-one-of")
+	case sized && j.c.String("jar") == "":
+		return usagef("cli.compare-sizes")
+	}
+	return nil
+}
 
 // priceOptions reads the flags of price.
 func (j *job) priceOptions() (price.Options, error) {
-	o := price.Options{Jar: j.c.String("jar"), Today: j.today, Recipes: j.c.StringSlice("recipe"), Channels: j.c.StringSlice("channel")}
-	if o.Jar == "" {
-		return o, usagef("cli.no-jar")
+	o := price.Options{
+		Jar: j.c.String("jar"), All: j.c.Bool("all"), Today: j.today,
+		Recipes: j.c.StringSlice("recipe"), Channels: j.c.StringSlice("channel"),
+	}
+	if err := j.asked(); err != nil {
+		return o, err
 	}
 	sized := j.c.IsSet("capacity") || j.c.IsSet("filled")
 	switch {

@@ -15,11 +15,12 @@ func (r *run) price(recipe *book.Recipe, finish book.Finish) Price {
 	m := r.make(recipe, r.jar, finish)
 	p := Price{Recipe: recipe.Name.V, Finish: finish, Channels: []Channel{}}
 	p.UnitCost = r.engine.Cost(m, r.month)
+	p.Fill = r.engine.Fill(m)
 	p.LaborMinutes, p.UsualBatch = r.engine.LaborMinutes(m), r.engine.UsualBatch(m)
 	p.Range = r.placeOf(finish, r.engine.Fill(m))
 	p.TestJars = r.engine.Setting(book.TestJars)
 	if near := r.nearest(r.engine.Fill(m), func(q *book.Product) bool { return q.Recipe == recipe && q.Finish == finish }); near != nil {
-		p.Nearest = r.engine.Cost(r.make(recipe, near, finish), r.month)
+		p.Nearest, p.NearestJar = r.engine.Cost(r.make(recipe, near, finish), r.month), near.Name.V
 	}
 	if p.UnitCost == nil {
 		return p

@@ -49,10 +49,12 @@ type Price struct {
 	Launch    *calc.Figure   `json:"launch_cost,omitzero"`
 	BreakEven *calc.Figure   `json:"break_even_units,omitzero"`
 
+	Fill         *calc.Figure   `json:"-"` // g
 	LaborMinutes *calc.Figure   `json:"-"`
 	UsualBatch   *calc.Figure   `json:"-"`
 	List         *calc.Figure   `json:"-"` // highest rounded price
 	Nearest      *unitcost.Cost `json:"-"` // the same recipe and finish in the nearest existing jar
+	NearestJar   string         `json:"-"` // its name
 	FirstRun     *calc.Figure   `json:"-"` // units of this finish in the first run
 	TestJars     *calc.Figure   `json:"-"`
 	// LoadStep and DropStep are what one more percent of fragrance load and one

@@ -6,6 +6,7 @@ import (
 	"pourbook/compute/book"
 	"pourbook/compute/calc"
 	"pourbook/compute/price"
+	"pourbook/compute/problem"
 	"pourbook/compute/unit"
 	"pourbook/compute/unitcost"
 	"pourbook/report/pdf/draw"
@@ -26,9 +27,25 @@ func Price(r *price.Result, o Options) ([]byte, []string, error) {
 	p.place()
 	p.launch()
 	p.burn()
-	notes(d, r.Problems, p.money)
-	cautions(d)
+	p.end(d, r.Problems, 5)
 	return finish(d)
+}
+
+// end sets the notes below where they have room to begin, else on a page of
+// their own, and the cautions.
+func (p *pricePages) end(d *document, l problem.List, sections int) {
+	const begins = 45
+	room := cautionsHeight(p.f) + draw.SectionHeight + 5
+	if len(l.Sorted()) > 0 {
+		room = begins
+	}
+	if p.f.Rest() < room {
+		notes(d, l, p.money)
+	} else {
+		d.last = p.f
+		problems(p.f, l, p.money, sections)
+	}
+	cautions(d)
 }
 
 // pricePages is a price sheet at work.
@@ -94,42 +111,116 @@ func (p *pricePages) span(low, high float64) string {
 	return p.money.Of(low)
 }
 
-// prices is the table of prices per channel, wholesale last.
+// mostSideBySide is how many channels stand beside each other in a table.
+const mostSideBySide = 3
+
+// prices is the table of prices per channel, wholesale last: a row per recipe
+// and finish, or with many channels a row for each.
 func (p *pricePages) prices() {
-	t := draw.Table{Name: templates.Text("price.prices"), CapsHeads: true, Columns: []draw.Column{
-		{Title: templates.Text("price.col.recipe"), Weight: 2.2}, {Title: templates.Text("price.col.finish"), Width: 18},
-		{Title: templates.Text("price.col.channel"), Weight: 1.4},
-		{Title: templates.Text("price.col.cost"), Width: 17, Align: draw.AlignRight}, {Title: templates.Text("price.col.exact"), Width: 17, Align: draw.AlignRight},
-		{Title: templates.Text("price.col.price"), Width: 19, Align: draw.AlignRight, Bold: true}, {Title: templates.Text("price.col.margin"), Width: 21, Align: draw.AlignRight},
-	}}
-	for _, x := range p.r.Prices {
-		t.Rows = append(t.Rows, p.priceRows(x)...)
+	t := p.longPrices()
+	if n := p.channels(); n > 0 && n <= mostSideBySide {
+		t = p.widePrices()
 	}
 	p.f.Section("1", templates.Text("price.prices"), templates.Text("price.prices.aside", "ending", p.r.Ending), 20)
 	p.f.Table(t)
 }
 
+func (p *pricePages) channels() int {
+	most := 0
+	for _, x := range p.r.Prices {
+		most = max(most, len(x.Channels))
+	}
+	return most
+}
+
+// priceTable is a table of the sheet's figures without rows.
+func priceTable(name string, columns ...draw.Column) draw.Table {
+	return draw.Table{Name: name, CapsHeads: true, Height: 4.6, Size: tableSize, Columns: columns}
+}
+
+func recipeColumns() []draw.Column {
+	return []draw.Column{{Title: templates.Text("price.col.recipe"), Weight: 1, Lines: 2}, {Title: templates.Text("price.col.finish"), Width: 14}}
+}
+
+// number is a column of right-aligned figures.
+func number(title string, width float64) draw.Column {
+	return draw.Column{Title: title, Width: width, Align: draw.AlignRight, Lines: 1}
+}
+
+func (p *pricePages) widePrices() draw.Table {
+	cols := append(recipeColumns(), number(templates.Text("price.col.cost"), 13))
+	names := p.r.Prices[0]
+	for _, x := range p.r.Prices {
+		if len(x.Channels) > len(names.Channels) {
+			names = x
+		}
+	}
+	for _, c := range names.Channels {
+		price := number(c.Channel, 18)
+		price.Bold = true
+		cols = append(cols, price, number(templates.Text("price.col.margin"), 13))
+	}
+	cols = append(cols, number(templates.Text("price.wholesale"), 17), number(templates.Text("price.col.margin"), 17))
+	t := priceTable(templates.Text("price.prices"), cols...)
+	for _, x := range p.r.Prices {
+		row := []draw.Cell{{Text: x.Recipe, Bold: true}, {Text: finishName(x.Finish)}, {Text: p.total(x.UnitCost)}}
+		for i := range names.Channels {
+			var c price.Channel
+			if i < len(x.Channels) {
+				c = x.Channels[i]
+			}
+			row = append(row, draw.Cell{Text: p.money.Number(c.Rounded)}, draw.Cell{Text: show.Percent(c.Margin, 1), Muted: true, Alarm: p.short(c.Margin)})
+		}
+		t.Rows = append(t.Rows, draw.Row{Cells: append(row, p.wholesale(x.Wholesale)...)})
+	}
+	return t
+}
+
+func (p *pricePages) total(u *unitcost.Cost) string {
+	if u == nil {
+		return show.Unknown
+	}
+	return p.money.Number(u.Total)
+}
+
+func (p *pricePages) short(margin *calc.Figure) bool {
+	return margin.Known() && margin.Or(0) < p.r.Target.Or(0)-1e-9
+}
+
+// wholesale is the wholesale price and its margin, marked below the floor.
+func (p *pricePages) wholesale(w *price.Wholesale) []draw.Cell {
+	if w == nil {
+		return []draw.Cell{{Text: show.Unknown}, {Text: show.Unknown}}
+	}
+	floor := p.r.Source.Settings.Num(book.WholesaleFloor).V
+	return []draw.Cell{{Text: p.money.Number(w.Price)}, {Text: show.Percent(w.Margin, 1), Alarm: w.Margin.Known() && w.Margin.Or(0) < floor}}
+}
+
+func (p *pricePages) longPrices() draw.Table {
+	t := priceTable(templates.Text("price.prices"), append(recipeColumns(), draw.Column{Title: templates.Text("price.col.channel"), Weight: 1},
+		number(templates.Text("price.col.cost"), 17), number(templates.Text("price.col.exact"), 17),
+		number(templates.Text("price.col.price"), 19), number(templates.Text("price.col.margin"), 21))...)
+	for _, x := range p.r.Prices {
+		t.Rows = append(t.Rows, p.priceRows(x)...)
+	}
+	return t
+}
+
 func (p *pricePages) priceRows(x price.Price) []draw.Row {
 	var rows []draw.Row
-	name, finish, cost := x.Recipe, finishName(x.Finish), show.Unknown
-	if x.UnitCost != nil {
-		cost = p.money.Number(x.UnitCost.Total)
-	}
-	add := func(channel, exact, price, margin string, alarm bool) {
-		rows = append(rows, draw.Row{Group: len(rows) == 0, Cells: []draw.Cell{
-			{Text: name, Bold: true}, {Text: finish}, {Text: channel}, {Text: cost}, {Text: exact, Muted: true}, {Text: price}, {Text: margin, Alarm: alarm},
-		}})
+	name, finish, cost := x.Recipe, finishName(x.Finish), p.total(x.UnitCost)
+	add := func(cells ...draw.Cell) {
+		row := append([]draw.Cell{{Text: name, Bold: true}, {Text: finish}, cells[0], {Text: cost}}, cells[1:]...)
+		rows = append(rows, draw.Row{Group: len(rows) == 0, Cells: row})
 		name, finish, cost = "", "", ""
 	}
 	for _, c := range x.Channels {
-		add(c.Channel, p.money.Number(c.Price), p.money.Number(c.Rounded), show.Percent(c.Margin, 1), c.Margin.Known() && c.Margin.Or(0) < p.r.Target.Or(0)-1e-9)
+		add(draw.Cell{Text: c.Channel}, draw.Cell{Text: p.money.Number(c.Price), Muted: true},
+			draw.Cell{Text: p.money.Number(c.Rounded), Bold: true}, draw.Cell{Text: show.Percent(c.Margin, 1), Alarm: p.short(c.Margin)})
 	}
-	if w := x.Wholesale; w != nil {
-		floor := p.r.Source.Settings.Num(book.WholesaleFloor).V
-		add(templates.Text("price.wholesale"), "", p.money.Number(w.Price), show.Percent(w.Margin, 1), w.Margin.Known() && w.Margin.Or(0) < floor)
-	}
-	if len(rows) == 0 {
-		add("", "", show.Unknown, show.Unknown, false)
+	if x.Wholesale != nil || len(rows) == 0 {
+		w := p.wholesale(x.Wholesale)
+		add(draw.Cell{Text: templates.Text("price.wholesale")}, draw.Cell{}, w[0], w[1])
 	}
 	return rows
 }
@@ -142,141 +233,54 @@ func (p *pricePages) costs() {
 			continue
 		}
 		chart.Rows = append(chart.Rows, p.bar(x.Recipe, finishName(x.Finish), x.UnitCost, true))
-		if x.Nearest != nil && p.r.Nearest != nil {
-			chart.Rows = append(chart.Rows, p.bar(templates.Text("price.beside"), p.r.Nearest.Name.V, x.Nearest, false))
+		if x.Nearest != nil {
+			chart.Rows = append(chart.Rows, p.bar(templates.Text("price.beside"), x.NearestJar, x.Nearest, false))
 		}
 	}
-	if len(chart.Rows) == 0 {
-		return
-	}
-	for from := 0; from < len(chart.Rows); from += barsPerPage {
-		part := chart
-		part.Rows = chart.Rows[from:min(from+barsPerPage, len(chart.Rows))]
-		h := part.Height(p.f.Document(), p.f.Width())
-		p.f.Section("2", templates.Text("price.costs"), templates.Text("price.costs.aside", "currency", p.r.Currency), h)
-		part.Draw(p.f.Page, p.f.Take(h))
+	if len(chart.Rows) > 0 {
+		p.bars("2", templates.Text("price.costs"), templates.Text("price.costs.aside", "currency", p.r.Currency), chart)
 	}
 }
 
-// barsPerPage is how many bars fit a page below its head.
-const barsPerPage = 18
+// tight is how much lower than natural the bars of a sheet are drawn.
+const tight = 0.78
+
+// bars draws a chart whose groups are pairs of bars, on to as many pages as it
+// takes; no page begins with fewer than four bars where there are more.
+func (p *pricePages) bars(number, title, aside string, chart draw.StackedBars) {
+	height := func(rows []draw.StackedRow) float64 {
+		c := chart
+		c.Rows = rows
+		return c.Height(p.f.Document(), p.f.Width()) * tight
+	}
+	rest := chart.Rows
+	for len(rest) > 0 {
+		part := p.fittingBars(rest, height)
+		p.f.Section(number, title, aside, height(part))
+		c := chart
+		c.Rows = part
+		c.Draw(p.f.Page, p.f.Take(height(part)))
+		rest = rest[len(part):]
+		title, number = templates.Text("price.costs.more"), ""
+	}
+}
+
+// fittingBars is the bars that fit the page, or a new one, cut between groups.
+func (p *pricePages) fittingBars(rows []draw.StackedRow, height func([]draw.StackedRow) float64) []draw.StackedRow {
+	const least, head = 4, draw.SectionHeight + 5
+	for _, room := range []float64{p.f.Rest(), p.f.Bottom() - p.f.Top()} {
+		n := len(rows)
+		for n > 0 && (height(rows[:n])+head > room || n < len(rows) && !rows[n].Group) {
+			n--
+		}
+		if n == len(rows) || n >= least {
+			return rows[:n]
+		}
+	}
+	return rows[:min(2, len(rows))]
+}
 
 func (p *pricePages) bar(label, name string, u *unitcost.Cost, strong bool) draw.StackedRow {
 	return draw.StackedRow{Label: label, Strong: strong, Name: name, Values: partValues(u), Group: strong,
 		Cells: []draw.Cell{{Text: p.money.Number(u.Total), Bold: strong}}}
-}
-
-// place is the place in the range: price against fill weight.
-func (p *pricePages) place() {
-	var with price.Price
-	for _, x := range p.r.Prices {
-		if x.Range != nil && x.Range.Predicted.Known() {
-			with = x
-			break
-		}
-	}
-	if with.Range == nil {
-		p.f.Section("3", templates.Text("price.range"), "", 8)
-		p.f.Paragraph(templates.Text("price.range.few"), draw.Body)
-		return
-	}
-	chart := p.scatter(with)
-	h := chart.Height(p.f.Document(), p.f.Width())
-	p.f.Section("3", templates.Text("price.range"), templates.Text("price.range.aside", "finish", finishName(with.Finish)), h)
-	chart.Draw(p.f.Page, p.f.Take(h))
-	for _, x := range p.r.Prices {
-		if x.Range != nil && x.Range.Predicted.Known() && x.List.Known() {
-			p.f.Paragraph(p.placeWords(x), draw.Plain)
-		}
-	}
-}
-
-func (p *pricePages) placeWords(x price.Price) string {
-	list, fill := x.List.Or(0), p.r.Jar.Fill.Or(0)
-	key := "price.range.within"
-	switch {
-	case list > x.Range.High.Or(0):
-		key = "price.range.above"
-	case list < x.Range.Low.Or(0):
-		key = "price.range.below"
-	}
-	s := templates.Text(key, "recipe", x.Recipe, "finish", finishName(x.Finish), "price", p.money.Of(list),
-		"predicted", p.money.Amount(x.Range.Predicted), "low", p.money.Amount(x.Range.Low), "high", p.money.Amount(x.Range.High))
-	if fill > 0 {
-		s += " " + templates.Text("price.per", "ounce", p.money.Of(list/fill*unit.GramsPerOunce), "hundred", p.money.Of(list/fill*100))
-	}
-	return s
-}
-
-func (p *pricePages) scatter(x price.Price) draw.Scatter {
-	chart := draw.Scatter{XTitle: templates.Text("price.axis.fill"), YTitle: templates.Text("price.axis.price", "currency", p.r.Currency)}
-	low, high := math.Inf(1), 0.0
-	for _, q := range p.r.Range {
-		if q.Finish == x.Finish {
-			chart.Points = append(chart.Points, draw.ScatterPoint{X: q.Fill.Or(0), Y: q.Price.Or(0), Mark: draw.Ring})
-			low, high = min(low, q.Fill.Or(0)), max(high, q.Fill.Or(0))
-		}
-	}
-	if fill, ok := p.r.Jar.Fill.Value(); ok {
-		low, high = min(low, fill), max(high, fill)
-		chart.Points = append(chart.Points, draw.ScatterPoint{X: fill, Y: x.List.Or(0), Label: p.r.Jar.Jar, Mark: draw.Disc})
-	}
-	const steps = 24
-	for i := range steps + 1 {
-		at := low * math.Pow(high/low, float64(i)/steps)
-		mid, down, up := p.r.Curve(x.Finish, at)
-		chart.X, chart.Curve, chart.Low, chart.High = append(chart.X, at), append(chart.Curve, mid), append(chart.Low, down), append(chart.High, up)
-	}
-	return chart
-}
-
-// launch is what bringing the jar out costs, and what its dials would change.
-func (p *pricePages) launch() {
-	t := draw.Table{Name: templates.Text("price.launch"), CapsHeads: true, Columns: []draw.Column{
-		{Title: templates.Text("price.col.recipe"), Weight: 2}, {Title: templates.Text("price.col.finish"), Width: 18},
-		{Title: templates.Text("price.col.launch"), Width: 16, Align: draw.AlignRight}, {Title: templates.Text("price.col.break-even"), Width: 19, Align: draw.AlignRight},
-		{Title: templates.Text("price.col.batch"), Width: 15, Align: draw.AlignRight}, {Title: templates.Text("price.col.first"), Width: 16, Align: draw.AlignRight},
-		{Title: templates.Text("price.col.load"), Width: 16, Align: draw.AlignRight}, {Title: templates.Text("price.col.drop"), Width: 19, Align: draw.AlignRight},
-	}}
-	for _, x := range p.r.Prices {
-		t.Rows = append(t.Rows, draw.Row{Cells: []draw.Cell{
-			{Text: x.Recipe, Bold: true}, {Text: finishName(x.Finish)}, {Text: p.money.Number(x.Launch)}, {Text: breakEven(x.BreakEven)},
-			{Text: show.Units(x.UsualBatch)}, {Text: show.Units(x.FirstRun)}, {Text: step(x.LoadStep)}, {Text: step(x.DropStep)},
-		}})
-	}
-	p.f.Section("4", templates.Text("price.launch"), templates.Text("price.launch.aside", "currency", p.r.Currency), 20)
-	p.f.Table(t)
-}
-
-// breakEven is the whole number of candles that pays for the launch.
-func breakEven(f *calc.Figure) string {
-	if v, ok := f.Value(); ok {
-		return show.Decimals(calc.CeilOf(v), 0)
-	}
-	return show.Unknown
-}
-
-// step is a small amount of money, to a tenth of a cent.
-func step(f *calc.Figure) string {
-	if !f.Known() {
-		return show.Nil
-	}
-	return show.Decimal(f, 3)
-}
-
-// burn is the list of burn tests to do before selling.
-func (p *pricePages) burn() {
-	t := draw.Table{Name: templates.Text("price.burn"), CapsHeads: true, Height: 7.5, EveryRow: true, Columns: []draw.Column{
-		{Title: "", Width: 8}, {Title: templates.Text("price.col.recipe"), Weight: 2}, {Title: templates.Text("price.col.finish"), Width: 20},
-		{Title: templates.Text("price.col.jars"), Width: 24, Align: draw.AlignRight}, {Title: templates.Text("price.col.result"), Width: 40},
-	}}
-	for _, x := range p.r.Prices {
-		t.Rows = append(t.Rows, draw.Row{Cells: []draw.Cell{
-			{Mark: draw.Tick}, {Text: x.Recipe, Bold: true}, {Text: finishName(x.Finish)}, {Text: show.Units(x.TestJars)}, {WriteIn: true},
-		}})
-	}
-	p.f.Section("5", templates.Text("price.burn"), templates.Text("price.burn.aside"), 30)
-	p.f.Table(t)
-	p.f.Space(3)
-	p.f.Warning(templates.Text("price.burn.title"), templates.Text("price.burn.text"))
 }

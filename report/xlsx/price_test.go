@@ -31,3 +31,31 @@ func TestPriceWorkbookRecalculates(t *testing.T) {
 		})
 	}
 }
+
+func TestRangeAndComparisonRecalculate(t *testing.T) {
+	today := day.Of(2026, 11, 5)
+	b := makeBook(shape{days: 120, purchases: true})
+	r, err := price.Run(b, price.Options{All: true, Today: today})
+	if err != nil {
+		t.Fatal(err)
+	}
+	c, err := price.Compare(b, [2]string{"120 g jar?", "198.4 g jar?"}, price.Options{Today: today})
+	if err != nil {
+		t.Fatal(err)
+	}
+	for name, write := range map[string]func() ([]byte, error){
+		"range":      func() ([]byte, error) { return PriceRange(r, "Shop") },
+		"comparison": func() ([]byte, error) { return PriceCompare(c, "Shop") },
+	} {
+		t.Run(name, func(t *testing.T) {
+			data, err := write()
+			if err != nil {
+				t.Fatal(err)
+			}
+			if n := checkRecalculated(t, data, gnumeric); n < 300 {
+				t.Errorf("only %d formulas compared", n)
+			}
+			checkRecalculated(t, data, office)
+		})
+	}
+}
