@@ -184,3 +184,12 @@ func said(l problem.List, code problem.Code) []problem.Problem {
 	}
 	return out
 }
+
+// wilsonRoots are the bounds as the roots of (p - x)^2 = z^2 x (1 - x) / n, in
+// another form than the program's.
+func wilsonRoots(p, n float64) (low, high float64) {
+	const z = 1.959964
+	a, b, c := 1+z*z/n, -(2*p + z*z/n), p*p
+	d := math.Sqrt(b*b - 4*a*c)
+	return (-b - d) / (2 * a), (-b + d) / (2 * a)
+}

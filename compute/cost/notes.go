@@ -1,14 +1,10 @@
 package cost
 
 import (
-	"slices"
-
 	"pourbook/compute/book"
 	"pourbook/compute/calc"
 	"pourbook/compute/cell"
-	"pourbook/compute/day"
 	"pourbook/compute/problem"
-	"pourbook/compute/sales"
 	"pourbook/compute/unitcost"
 )
 
@@ -18,16 +14,8 @@ func (r *run) notes() {
 	r.left()
 	unitcost.NoteDefaults(out, r.reported()...)
 	r.choices()
-	if !dated(r.book.Problems) && r.today != day.None {
-		out.Join(sales.Future(r.book, r.today))
-	}
 	out.Join(r.ledger.Problems)
 	out.Join(r.engine.Problems)
-}
-
-// dated reports whether the reading of the book has already found days to come.
-func dated(l problem.List) bool {
-	return slices.ContainsFunc(l.Sorted(), func(p problem.Problem) bool { return p.Code == problem.FutureDate })
 }
 
 // reported are the figures of the result that rest on inputs.

@@ -26,7 +26,6 @@ const mostLines = 20_000
 type run struct {
 	book   *book.Book
 	period Period
-	today  day.Date
 	ledger *sales.Ledger
 	engine *unitcost.Engine
 	res    *Result
@@ -50,7 +49,7 @@ func Run(b *book.Book, o Options) (*Result, error) {
 		}
 		o.Period = Period{m.First(), m.Last()}
 	}
-	r := &run{book: b, period: o.Period, today: o.Today, ledger: sales.New(b, o.Period.To), res: res}
+	r := &run{book: b, period: o.Period, ledger: sales.New(b, o.Period.To), res: res}
 	r.engine = unitcost.New(b, r.ledger, o.Period.To)
 	r.all()
 	return res, nil

@@ -3,7 +3,6 @@ package sales
 import (
 	"pourbook/compute/book"
 	"pourbook/compute/cell"
-	"pourbook/compute/day"
 	"pourbook/compute/problem"
 )
 
@@ -36,30 +35,6 @@ func Above(a, b *book.Sale) bool {
 		return a.Sheet < b.Sheet
 	}
 	return a.Row < b.Row
-}
-
-// Future says how many sales are dated after today, which is mostly a slip of
-// the year.
-func Future(b *book.Book, today day.Date) problem.List {
-	var out problem.List
-	var first *book.Sale
-	n := 0
-	for i := range b.Sales {
-		s := &b.Sales[i]
-		if s.Day <= today {
-			continue
-		}
-		if n++; first == nil || Above(s, first) {
-			first = s
-		}
-	}
-	if first != nil {
-		out.Add(problem.Problem{
-			Severity: problem.Warning, Code: problem.FutureDate, Say: "sales", At: place(b, first),
-			Args: []any{"n", n, "day", first.Day.String(), "today", today.String()},
-		})
-	}
-	return out
 }
 
 // place is the first cell of a sale's row.
