@@ -132,7 +132,7 @@ func (w *maker) put(sheet, at, text string) {
 	style := w.text
 	switch v, err := strconv.ParseFloat(text, 64); {
 	case text == "":
-	case err == nil:
+	case err == nil && text[0] != '.': // a price ending such as .00 stays as written
 		style = w.number
 		w.do(w.SetCellFloat(sheet, at, v, -1, 64))
 	default:
