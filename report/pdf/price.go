@@ -1,6 +1,7 @@
 package pdf
 
 import (
+	"cmp"
 	"math"
 
 	"pourbook/compute/book"
@@ -122,7 +123,7 @@ func (p *pricePages) prices() {
 		t = p.widePrices()
 	}
 	p.f.Section("1", templates.Text("price.prices"), templates.Text("price.prices.aside", "ending", p.r.Ending), 20)
-	p.f.Table(t)
+	p.together(t)
 }
 
 func (p *pricePages) channels() int {
@@ -156,7 +157,7 @@ func (p *pricePages) widePrices() draw.Table {
 		}
 	}
 	for _, c := range names.Channels {
-		price := number(c.Channel, 18)
+		price := number(cmp.Or(c.Channel, templates.Text("price.col.price")), 18)
 		price.Bold = true
 		cols = append(cols, price, number(templates.Text("price.col.margin"), 13))
 	}

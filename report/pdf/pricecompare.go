@@ -1,6 +1,7 @@
 package pdf
 
 import (
+	"cmp"
 	"math"
 
 	"pourbook/compute/price"
@@ -111,7 +112,7 @@ func (p *pairPages) perChannel() {
 	for _, x := range p.r.Prices {
 		if len(x.Channels) == n {
 			for _, c := range x.Channels {
-				price := number(c.Channel, 19)
+				price := number(cmp.Or(c.Channel, templates.Text("price.col.price")), 19)
 				price.Bold = true
 				cols = append(cols, price, number(templates.Text("price.col.margin"), 14))
 			}

@@ -21,8 +21,8 @@ func (p *pricePages) launch() {
 			{Text: show.Units(x.UsualBatch)}, {Text: show.Units(x.FirstRun)}, {Text: step(x.LoadStep)}, {Text: step(x.DropStep)},
 		}})
 	}
-	p.f.Section("4", templates.Text("price.launch"), templates.Text("price.launch.aside", "currency", p.r.Currency), 20)
-	p.f.Table(t)
+	p.f.Section("4", templates.Text("price.launch"), templates.Text("price.launch.aside", "currency", p.r.Currency), p.f.Document().TableHeight(begin(t), p.f.Width()))
+	p.together(t)
 }
 
 // breakEven is the whole number of candles that pays for the launch.
@@ -52,10 +52,11 @@ func (p *pricePages) burn() {
 			{Mark: draw.Tick}, {Text: x.Recipe, Bold: true}, {Text: finishName(x.Finish)}, {Text: show.Units(x.TestJars)}, {WriteIn: true},
 		}})
 	}
-	p.f.Section("5", templates.Text("price.burn"), templates.Text("price.burn.aside"), p.f.Document().TableHeight(begin(t), p.f.Width()))
+	title, text := templates.Text("price.burn.title"), templates.Text("price.burn.text")
+	keep := p.f.WarningHeight(p.f.Width(), title, text) + p.f.Document().TableHeight(begin(t), p.f.Width()) + 3
+	p.f.Section("5", templates.Text("price.burn"), templates.Text("price.burn.aside"), keep)
+	p.f.Warning(title, text)
 	p.together(t)
-	p.f.Space(3)
-	p.f.Warning(templates.Text("price.burn.title"), templates.Text("price.burn.text"))
 }
 
 // fewestRows is how many rows of a table stand on a page, where it has as many.
@@ -63,9 +64,7 @@ const fewestRows = 4
 
 // begin is a table with the rows that must follow its head.
 func begin(t draw.Table) draw.Table {
-	if t.Rows = t.Rows[:min(len(t.Rows), fewestRows)]; len(t.Rows) == 0 {
-		t.Rows = nil
-	}
+	t.Rows = t.Rows[:min(len(t.Rows), fewestRows)]
 	return t
 }
 
@@ -83,6 +82,9 @@ func (p *pricePages) together(t draw.Table) {
 		p.f.Y = p.f.Page.Table(p.f.Left(), p.f.Y, p.f.Width(), withRows(t, rest[:n]))
 		if rest = rest[n:]; len(rest) > 0 {
 			p.f.Next()
+			w := p.f.Fit(p.f.Left(), p.f.Y+3.4, p.f.Width()*0.7, t.Name, draw.Strong, draw.SizeSmall, draw.AlignLeft)
+			p.f.Text(p.f.Left()+w+2, p.f.Y+3.4, templates.Text("doc.continued"), draw.Aside)
+			p.f.Y += 5
 		}
 	}
 }

@@ -57,7 +57,7 @@ func (p *pricePages) units() {
 	}
 	if len(t.Rows) > 0 {
 		p.f.Space(2)
-		p.f.Table(t)
+		p.together(t)
 	}
 }
 

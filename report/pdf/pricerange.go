@@ -111,6 +111,7 @@ func (p *pricePages) rangeColumns(channels []string) []draw.Column {
 	}
 	if len(channels) <= mostNeeds {
 		for _, c := range channels {
+			c = cmp.Or(c, templates.Text("price.col.channel.none"))
 			cols = append(cols, number(templates.Text("price.col.needs", "channel", c), 15))
 			if len(channels) <= mostKept {
 				cols = append(cols, number(templates.Text("price.col.kept", "channel", c), 16))
