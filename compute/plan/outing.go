@@ -131,18 +131,12 @@ func (r *run) marketNames() []string {
 
 // fromMarkets plans for the markets asked for, the earlier first.
 func (r *run) fromMarkets() error {
-	names := r.opts.Markets
-	if len(names) == 0 {
-		names = []string{""}
+	rows, err := r.rows()
+	if err != nil {
+		return err
 	}
-	for _, name := range names {
-		row, err := r.findMarket(name)
-		if err != nil {
-			return err
-		}
-		if !slices.ContainsFunc(r.outings, func(o *outing) bool { return o.row == row }) {
-			r.outings = append(r.outings, &outing{of: r.book.Markets[row], row: row})
-		}
+	for _, row := range rows {
+		r.outings = append(r.outings, &outing{of: r.book.Markets[row], row: row})
 	}
 	slices.SortStableFunc(r.outings, func(a, b *outing) int { return int(a.of.Day) - int(b.of.Day) })
 	r.tallies()

@@ -27,6 +27,8 @@ type Result struct {
 	Bound         *calc.Figure `json:"bound,omitzero"`
 	// Also are further markets planned for at the same time, by day.
 	Also []Outing `json:"also,omitempty"`
+	// WhatIf is there when the plan is one under changes.
+	WhatIf *WhatIf `json:"what_if,omitempty"`
 
 	Source   *book.Book   `json:"-"`
 	Currency string       `json:"-"`

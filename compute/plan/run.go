@@ -32,7 +32,8 @@ type Options struct {
 	// FirstBatch numbers the first pour; below 1 it is 1.
 	FirstBatch int
 
-	effort int // of planEffort; 0 is that
+	rows   []int // of Markets, in place of their names
+	effort int   // of planEffort; 0 is that
 }
 
 func (o Options) byDate() bool { return o.By != day.None && o.By != 0 }

@@ -97,6 +97,7 @@ func (p *planPages) pack() []part {
 		}
 	}
 	pours := len(p.r.Pours)
+	add(partWhatIf, p.changed(), p.whatIf)
 	add(partCalendar, pours, p.calendar)
 	add(partOrder, len(p.r.Buy), p.orderList)
 	add(partPull, len(p.r.Days), p.pullLists)

@@ -17,7 +17,7 @@ import (
 // bring, the pours in order, and where each sheet is.
 func (p *planPages) first() {
 	p.start(costdoc.Head{
-		Title: templates.Text("plan.title"), Subtitle: p.subtitle(), Facts: p.facts(), Finding: p.finding(),
+		Title: templates.Text("plan.title"), Subtitle: p.subtitle() + p.supposing(), Facts: p.facts(), Finding: p.finding(),
 	}, templates.Text("plan.title"))
 	if len(p.r.Pours) > 0 {
 		p.f.Space(1)
