@@ -37,14 +37,15 @@ func TestChangeWithoutAMonthBefore(t *testing.T) {
 	b := twoProducts(t)
 	sell(t, b,
 		sale{day: "2026-09-02", product: "C", qty: -1, price: at(20)},
+		sale{day: "2026-10-02", product: "C", qty: 2, price: at(20)},
 		sale{day: "2026-10-02", product: "N", qty: 3, price: at(20)},
 	)
 	r := costed(t, b, monthOf(t, "2026-10"))
 	if len(r.Change) != 2 {
 		t.Fatalf("%d rows", len(r.Change))
 	}
-	// only returns before: all of it is volume, 0 - (-20 + 9.10)
-	near(t, "volume of C", r.Change[0].Volume, 20-9.10)
+	// only returns before: all of it is volume, 2 x 10.90 + 10.90
+	near(t, "volume of C", r.Change[0].Volume, 3*(20-9.10))
 	near(t, "price of C", r.Change[0].Price, 0)
 	near(t, "volume of N", r.Change[1].Volume, 3*(20-8.04))
 	absent(t, "quantity effect without units before", r.QuantityEffect)

@@ -117,6 +117,7 @@ func TestMoreBackThanSold(t *testing.T) {
 	sell(t, b, sale{day: "2026-10-03", product: "N2", qty: -2, price: at(20)})
 	r := costed(t, b, monthOf(t, "2026-10"))
 	near(t, "natural", r.Split.Overall.Natural, 1)
+	near(t, "nine orders that keep something, not above the units", r.Split.Overall.NEff, 7)
 	if len(r.Split.ByJar) != 1 {
 		t.Errorf("%d jars with units", len(r.Split.ByJar))
 	}

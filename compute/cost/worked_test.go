@@ -54,9 +54,9 @@ func TestWorkedSales(t *testing.T) {
 	near(t, "drops of C", c.Drops, 25)
 	near(t, "drops of N", n.Drops, 0)
 	for _, x := range []struct {
-		name                                                    string
-		got                                                     Sales
-		units, net, fees, cost, margin, contribution, margin100 float64
+		name                                               string
+		got                                                Sales
+		units, net, fees, cost, margin, contribution, rate float64
 	}{
 		// C: 3 - 1 + 5 + 4 units, 60 - 20 + 90 + 40; fees 8.40 - 2.00; 11 x 10.10;
 		// contribution 170 - 6.40 - 11 x 9.50
@@ -75,8 +75,8 @@ func TestWorkedSales(t *testing.T) {
 		near(t, x.name+" cost of sales", x.got.CostOfSales, x.cost)
 		near(t, x.name+" gross margin", x.got.GrossMargin, x.margin)
 		near(t, x.name+" contribution", x.got.Contribution, x.contribution)
-		if x.margin100 != 0 {
-			near(t, x.name+" margin rate", x.got.MarginRate, x.margin100)
+		if x.rate != 0 {
+			near(t, x.name+" margin rate", x.got.MarginRate, x.rate)
 		} else {
 			absent(t, x.name+" margin rate", x.got.MarginRate)
 		}
@@ -214,14 +214,25 @@ func TestWorkedTwinsAndDecisions(t *testing.T) {
 	near(t, "overhead", w.Overhead, 0.1)
 	near(t, "parts", w.Parts, -0.05) // less wax and fragrance
 	near(t, "cost of color", w.Total, 1.05)
-	want := []struct {
-		code, subject string
-		amount        float64
-	}{
+	decided(t, r, []asked{
 		{"below-target", "C", 0.6*170 - (58.9 - 6.4)},
 		{"heavy-fees", "Web", 15.6},                    // of 28.20 + 15.60 before fees
 		{"dear-material", "Soy", 0.008 * (1375 + 505)}, // 11 x 125 g and 4 x 126.25 g
-	}
+	})
+	b.Settings.SetNum(book.TargetMargin, num(0.32)) // N lacks 0.32 x 57 - 11.60 = 6.64
+	decided(t, costed(t, b, monthOf(t, "2026-10")), []asked{
+		{"heavy-fees", "Web", 15.6}, {"dear-material", "Soy", 15.04}, {"color-does-not-pay", "C", 1.05 * 11},
+	})
+}
+
+// asked is a decision as a report asks for it.
+type asked struct {
+	code, subject string
+	amount        float64
+}
+
+func decided(t *testing.T, r *Result, want []asked) {
+	t.Helper()
 	if len(r.Decisions) != len(want) {
 		t.Fatalf("%d decisions", len(r.Decisions))
 	}

@@ -264,14 +264,14 @@ func TestMarketOfALine(t *testing.T) {
 	b := shop()
 	b.SaleMarkets = []string{"", "fair ", "Elsewhere", "Fair"}
 	b.Markets = []*book.Market{
-		{Name: text("Fair"), Day: on(t, "2026-10-10"), Days: num(2)}, {Name: text("Fair"), Day: on(t, "2026-05-02")}, {Name: text("Other"), Day: on(t, "2026-10-04")},
+		{Name: text("Fair"), Day: on(t, "2026-10-10"), Days: num(2)}, {Name: text("Fair"), Day: on(t, "2026-05-03")}, {Name: text("Other"), Day: on(t, "2026-10-04")},
 	}
 	for _, x := range []struct {
 		day    string
 		market int32
 		want   int
 	}{
-		{"2026-10-10", 1, 0}, {"2026-10-11", 3, 0}, {"2026-10-13", 1, 0}, {"2026-05-02", 1, 1}, {"2026-01-01", 1, 1}, {"2026-08-30", 1, 0},
+		{"2026-10-10", 1, 0}, {"2026-10-11", 3, 0}, {"2026-10-13", 1, 0}, {"2026-05-03", 1, 1}, {"2026-07-22", 1, 1}, {"2026-07-23", 1, 0}, {"2026-01-01", 1, 1}, {"2026-08-30", 1, 0},
 		{"2026-10-04", 1, 0}, {"2026-10-04", 2, -1}, {"2026-10-04", 0, -1},
 	} {
 		sold(b, 1, 20, blank, 0, none, 0)
