@@ -5,6 +5,7 @@ import (
 
 	"pourbook/compute/book"
 	"pourbook/compute/calc"
+	"pourbook/compute/cell"
 	"pourbook/compute/cost"
 	"pourbook/compute/unit"
 	"pourbook/compute/unitcost"
@@ -77,24 +78,32 @@ func (r *run) steps(p *Price, recipe *book.Recipe) {
 	}
 }
 
-// step is what more of a material adds to the cost of a unit, in g per gram of
-// wax. What is added leaves less room for all that goes by the wax, in the same
-// proportion; what goes by the blend stays.
+// step is what more of a material adds to the cost of a unit: in g per gram of
+// wax, or of blend where the recipe gives it by the blend. What is added leaves
+// less room for all that goes by the wax, in the same proportion; what goes by
+// the blend stays.
 func (r *run) step(recipe *book.Recipe, c *unitcost.Content, m *book.Material, more *calc.Figure) *calc.Figure {
 	var grams, costs []*calc.Figure
 	for _, i := range c.Items {
-		if !ofBlend(recipe, i.Material) {
+		if !r.ofBlend(recipe, i.Material) {
 			grams = append(grams, i.Grams)
 			costs = append(costs, calc.Mul(i.Grams, r.engine.GramPrice(i.Material, r.month)))
 		}
 	}
-	added, all := calc.Mul(c.Wax, more), calc.Add(grams...)
-	dearer := calc.Sub(calc.Mul(r.engine.GramPrice(m, r.month), all), calc.Add(costs...))
+	all, price := calc.Add(grams...), r.engine.GramPrice(m, r.month)
+	dearer := calc.Sub(price, calc.Div(calc.Add(costs...), all))
 	kept := calc.Mul(calc.Sub(calc.Const(1), r.engine.Setting(book.PourLoss)), calc.Sub(calc.Const(1), r.engine.Setting(book.RejectRate)))
-	return calc.Div(calc.Div(calc.Mul(added, dearer), calc.Add(all, added)), kept)
+	if r.ofBlend(recipe, m) {
+		return calc.Div(calc.Mul(c.Fill, more, dearer), kept)
+	}
+	added := calc.Mul(c.Wax, more)
+	return calc.Div(calc.Div(calc.Mul(added, dearer, all), calc.Add(all, added)), kept)
 }
 
 // ofBlend reports whether a recipe gives a material by the weight of the blend.
-func ofBlend(recipe *book.Recipe, m *book.Material) bool {
-	return slices.ContainsFunc(recipe.Ingredients, func(i book.Ingredient) bool { return i.Material == m && i.Rate.Basis == unit.PerBlend })
+func (r *run) ofBlend(recipe *book.Recipe, m *book.Material) bool {
+	bare := m.Kind == book.Fragrance && cell.Fold(r.book.Settings.Text(book.FragranceBasis).V) == "blend"
+	return slices.ContainsFunc(recipe.Ingredients, func(i book.Ingredient) bool {
+		return i.Material == m && (i.Rate.Basis == unit.PerBlend || bare && i.Rate.Basis == unit.PerDefault)
+	})
 }

@@ -232,13 +232,20 @@ func TestFewSizesHaveNoCurve(t *testing.T) {
 // One more percent of fragrance and one more drop per pound are what the unit
 // cost moves by when the recipe has them.
 func TestStepsAreWhatTheRecipeWouldChange(t *testing.T) {
+	for _, basis := range []string{"wax", "blend"} {
+		t.Run(basis, func(t *testing.T) { checkSteps(t, basis) })
+	}
+}
+
+func checkSteps(t *testing.T, basis string) {
 	priced := func(load, drops float64) (total, loadStep, dropStep float64) {
 		b := shopBook(200)
+		b.Settings.SetText(book.FragranceBasis, text(basis))
 		b.Settings.SetNum(book.PourLoss, num(0.03))
 		b.Settings.SetNum(book.RejectRate, num(0.05))
 		stearin := book.Ingredient{Material: material(b, "Stearin", book.Additive, unit.Mass, 500, 9), Amount: num(3), Rate: rate("% of blend")}
 		r := b.Recipes[0]
-		r.Ingredients[1].Amount, r.Ingredients[2].Amount = num(load), num(drops)
+		r.Ingredients[1].Amount, r.Ingredients[1].Rate, r.Ingredients[2].Amount = num(load), rate("%"), num(drops)
 		r.Ingredients = append(r.Ingredients, stearin)
 		p := mustRun(t, b, Options{Jar: "Jar 200"}).Prices[0]
 		return p.UnitCost.Total.Or(math.NaN()), p.LoadStep.Or(math.NaN()), p.DropStep.Or(math.NaN())

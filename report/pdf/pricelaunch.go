@@ -59,12 +59,15 @@ func (p *pricePages) burn() {
 	p.together(t)
 }
 
-// fewestRows is how many rows of a table stand on a page, where it has as many.
+// fewestRows is how many rows a table leaves for its last page, or half of it.
 const fewestRows = 4
 
-// begin is a table with the rows that must follow its head.
+// begin is a table with the rows that must follow its head: all of a short one.
 func begin(t draw.Table) draw.Table {
-	t.Rows = t.Rows[:min(len(t.Rows), fewestRows)]
+	const short = 5
+	if len(t.Rows) > short {
+		t.Rows = t.Rows[:fewestRows]
+	}
 	return t
 }
 
@@ -77,7 +80,7 @@ func (p *pricePages) together(t draw.Table) {
 			n--
 		}
 		if left := len(rest) - n; left > 0 && left < fewestRows {
-			n = max(len(rest)-fewestRows, 1)
+			n = max(len(rest)-fewestRows, len(rest)/2)
 		}
 		p.f.Y = p.f.Page.Table(p.f.Left(), p.f.Y, p.f.Width(), withRows(t, rest[:n]))
 		if rest = rest[n:]; len(rest) > 0 {
