@@ -10,13 +10,16 @@ import (
 	"pourbook/compute/cell"
 	"pourbook/compute/day"
 	"pourbook/compute/problem"
+	"pourbook/compute/sales"
 	"pourbook/compute/unit"
 	"pourbook/compute/unitcost"
 )
 
 // Domain is what looks wrong for a candle, from rows dated up to today.
 func Domain(b *book.Book, today day.Date) problem.List {
-	c := &checker{book: b, engine: unitcost.New(b, nil, today), today: today}
+	ledger := sales.New(b, today)
+	c := &checker{book: b, engine: unitcost.New(b, ledger, today), today: today}
+	c.found.Join(ledger.Problems)
 	for _, m := range b.Materials {
 		c.material(m)
 	}
