@@ -5,6 +5,7 @@ import (
 	"slices"
 	"strconv"
 	"strings"
+	"unicode"
 
 	"pourbook/compute/book"
 	"pourbook/compute/cell"
@@ -36,8 +37,6 @@ type block struct {
 	firstAhead book.Date
 }
 
-func (b *block) table() book.TableName { return b.spec.name }
-
 // record is a row of a block; cells is in the order of the sheet's columns.
 type record struct {
 	n     int
@@ -68,7 +67,7 @@ type footing struct {
 func (f *footing) add(cells []grid.Cell) {
 	f.rows++
 	for i := range cells {
-		v, ok := plainValue(cells[i])
+		v, ok := plainValue(&cells[i])
 		if !ok {
 			continue
 		}
@@ -84,9 +83,9 @@ func (f *footing) add(cells []grid.Cell) {
 func (f *footing) equals(cells []grid.Cell, first, last int) bool {
 	n := 0
 	for i := first; i <= last && i < len(cells); i++ {
-		v, ok := plainValue(cells[i])
+		v, ok := plainValue(&cells[i])
 		if !ok {
-			if parse.Blank(cells[i]) {
+			if blank(&cells[i]) {
 				continue
 			}
 			return false
@@ -102,18 +101,23 @@ func (f *footing) equals(cells []grid.Cell, first, last int) bool {
 func near(a, b float64) bool { return math.Abs(a-b) <= 0.005+1e-9*math.Abs(b) }
 
 // plainValue is the number in a cell, also when it is plain text.
-func plainValue(c grid.Cell) (float64, bool) {
-	switch c.Kind {
-	case grid.Number:
+func plainValue(c *grid.Cell) (float64, bool) {
+	switch {
+	case c.Kind == grid.Number:
 		return c.Num, true
-	case grid.Text:
-		if c.Raw == "" || len(c.Raw) > 20 || strings.Trim(c.Raw, "0123456789.-") != "" {
-			return 0, false
-		}
+	case c.Kind == grid.Text && plainAmount(c.Raw):
 		v, err := strconv.ParseFloat(c.Raw, 64)
 		return v, err == nil
 	}
 	return 0, false
+}
+
+// blank is parse.Blank, without a look at what begins with a plain character.
+func blank(c *grid.Cell) bool {
+	if c.Kind == grid.Text && c.Raw != "" && c.Raw[0] > ' ' && c.Raw[0] < 0x7f {
+		return false
+	}
+	return parse.Blank(*c)
 }
 
 var totalWords = []string{"total", "subtotal", "sub total", "sum", "grand total"}
@@ -121,6 +125,9 @@ var totalWords = []string{"total", "subtotal", "sub total", "sum", "grand total"
 // saysTotal reports whether a text starts with a word for totals, and whether
 // it is nothing else.
 func saysTotal(text string) (starts, whole bool) {
+	if i := strings.IndexFunc(text, unicode.IsLetter); i < 0 || !strings.ContainsRune("tsgTSG", rune(text[i])) {
+		return false, false
+	}
 	s := normal(text)
 	for _, w := range totalWords {
 		if s == w {
@@ -139,14 +146,14 @@ func (b *block) isTotals(cells []grid.Cell) (int, bool) {
 		switch c := &cells[i]; {
 		case c.Kind == grid.Date:
 			dated = true
-		case c.Kind == grid.Text && first < 0 && !parse.Blank(*c):
+		case c.Kind == grid.Text && first < 0 && !blank(c):
 			first = i
 		}
 	}
 	if first >= 0 {
 		starts, whole := saysTotal(cells[first].Raw)
 		if !starts {
-			if _, ok := plainValue(cells[first]); !ok {
+			if _, ok := plainValue(&cells[first]); !ok {
 				return 0, false
 			}
 		} else if !dated && (whole || !b.complete(cells) || b.foot.equals(cells, first+1, b.last)) {
@@ -157,11 +164,11 @@ func (b *block) isTotals(cells []grid.Cell) (int, bool) {
 		return 0, false
 	}
 	for _, k := range b.spec.keys {
-		if c, ok := b.column(k); ok && c.index < len(cells) && !parse.Blank(cells[c.index]) {
+		if c, ok := b.column(k); ok && c.index < len(cells) && !blank(&cells[c.index]) {
 			return 0, false
 		}
 	}
-	at := slices.IndexFunc(cells, func(c grid.Cell) bool { return !parse.Blank(c) })
+	at := slices.IndexFunc(cells, func(c grid.Cell) bool { return !blank(&c) })
 	return at, b.foot.equals(cells, b.first, b.last)
 }
 
@@ -169,7 +176,7 @@ func (b *block) isTotals(cells []grid.Cell) (int, bool) {
 func (b *block) complete(cells []grid.Cell) bool {
 	for _, f := range b.spec.must {
 		c, ok := b.column(f)
-		if !ok || c.index >= len(cells) || parse.Blank(cells[c.index]) {
+		if !ok || c.index >= len(cells) || blank(&cells[c.index]) {
 			return false
 		}
 	}
@@ -180,7 +187,7 @@ func (b *block) complete(cells []grid.Cell) bool {
 // been dealt with.
 func (r *reader) take(b *block, row grid.Row) {
 	if at, ok := b.isTotals(row.Cells); ok {
-		clear0(b.foot.since)
+		clear(b.foot.since)
 		r.add(problem.Problem{Severity: problem.Note, Code: problem.TotalsRow, At: b.at(row.N, at)})
 		return
 	}
@@ -198,10 +205,4 @@ func (r *reader) take(b *block, row grid.Row) {
 	}
 	cells := row.Cells[:min(len(row.Cells), b.last+1)]
 	b.rows = append(b.rows, record{row.N, slices.Clone(cells)})
-}
-
-func clear0(s []float64) {
-	for i := range s {
-		s[i] = 0
-	}
 }

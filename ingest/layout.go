@@ -1,14 +1,210 @@
 package ingest
 
-import "pourbook/ingest/grid"
+import (
+	"errors"
+	"io/fs"
+	"os"
+	"path/filepath"
+	"slices"
+	"strconv"
+	"strings"
 
-// Layout says what a book's sheets and headings are, where recognition needs help.
-type Layout struct{}
+	"pourbook/compute/book"
+	"pourbook/compute/cell"
+	"pourbook/ingest/grid"
+)
 
-type sheetLayout struct{}
+// None is what the layout file says of a sheet or a heading that is not read,
+// Open of a question that nobody has answered yet.
+const (
+	None = "none"
+	Open = "?"
+)
 
-func (l *Layout) of(string) *sheetLayout         { return nil }
-func (s *sheetLayout) ignored() bool             { return false }
-func (s *sheetLayout) wants(grid.Row) bool       { return false }
-func (w *walker) planned(grid.Row) bool          { return false }
-func findLayout(string, string) (*Layout, error) { return nil, nil }
+// Layout says what a book's sheets and headings are, where recognition needs
+// help. It is kept beside the book as BOOK.layout.yaml.
+type Layout struct {
+	Sheets []SheetLayout
+}
+
+// SheetLayout is a table of a sheet. Row is its heading row, 0 for any that
+// has the headings. Table is None for a sheet that is not read.
+type SheetLayout struct {
+	Sheet     string
+	Table     string
+	Row       int
+	Headings  []HeadingLayout
+	Fractions []string // headings of percents that are written as fractions
+	line      int
+	used      bool
+}
+
+// HeadingLayout maps a heading to a field, or to None. Note is written behind it.
+type HeadingLayout struct {
+	Heading, Field string
+	Note           string
+}
+
+// LayoutPath is where the layout of a book is kept.
+func LayoutPath(book string) string {
+	return strings.TrimSuffix(book, filepath.Ext(book)) + ".layout.yaml"
+}
+
+// ReadLayout reads a layout file. Errors are *grid.Fault; those of its content
+// name the line.
+func ReadLayout(path string) (*Layout, error) {
+	data, err := os.ReadFile(path)
+	switch {
+	case errors.Is(err, fs.ErrNotExist):
+		return nil, &grid.Fault{Path: path, Key: "missing", Err: err}
+	case err != nil:
+		return nil, &grid.Fault{Path: path, Key: "unreadable", Err: err}
+	}
+	l, fault := parseLayout(data)
+	if fault != nil {
+		fault.Path = path
+		return nil, fault
+	}
+	return l, nil
+}
+
+// findLayout reads the layout that was asked for, or the one beside the book
+// where there is one.
+func findLayout(path, asked string) (*Layout, error) {
+	if asked != "" {
+		return ReadLayout(asked)
+	}
+	if _, err := os.Stat(LayoutPath(path)); err != nil {
+		return &Layout{}, nil
+	}
+	return ReadLayout(LayoutPath(path))
+}
+
+// of are the tables that the layout has on a sheet.
+func (l *Layout) of(sheet string) []*SheetLayout {
+	var out []*SheetLayout
+	for i := range l.Sheets {
+		if cell.Fold(l.Sheets[i].Sheet) == cell.Fold(sheet) {
+			out = append(out, &l.Sheets[i])
+		}
+	}
+	return out
+}
+
+// ignored reports whether a sheet is not to be read.
+func ignored(plan []*SheetLayout) bool {
+	for _, p := range plan {
+		if p.Table == None && p.Row == 0 {
+			p.used = true
+			return true
+		}
+	}
+	return false
+}
+
+// field is what the layout says of a heading.
+func (p *SheetLayout) field(text string) (string, bool) {
+	if p == nil {
+		return "", false
+	}
+	for _, h := range p.Headings {
+		if normal(h.Heading) == normal(text) && h.Field != Open {
+			return h.Field, true
+		}
+	}
+	return "", false
+}
+
+func (p *SheetLayout) fraction(heading string) bool {
+	return p != nil && slices.ContainsFunc(p.Fractions, func(f string) bool { return normal(f) == normal(heading) })
+}
+
+// planned is the table that the layout says begins in a row.
+func (w *walker) planned(row grid.Row) (*SheetLayout, match, bool) {
+	for _, p := range w.plan {
+		if p.used || p.Row > 0 && p.Row != row.N {
+			continue
+		}
+		if p.Table == None && p.Row == row.N {
+			p.used = true
+			return p, match{}, true
+		}
+		s := specOf(book.TableName(p.Table))
+		if s == nil {
+			continue
+		}
+		texts := heads(row.Cells)
+		m := readWith(s, texts, 0, len(texts)-1, p)
+		if p.Row > 0 || len(m.columns) > 0 && p.found(texts) && (len(m.columns) > 1 || len(m.unread) == 0) {
+			p.used, m.forced, m.atRow = true, true, p.Row > 0
+			return p, m, true
+		}
+	}
+	return nil, match{}, false
+}
+
+// found reports whether a row has all headings that the layout names.
+func (p *SheetLayout) found(row []head) bool {
+	for _, h := range p.Headings {
+		if !slices.ContainsFunc(row, func(x head) bool { return x.text != "" && x.whole == normal(h.Heading) }) {
+			return false
+		}
+	}
+	return true
+}
+
+// readWith is readAs with the layout's headings before the accepted ones.
+func readWith(s *spec, row []head, first, last int, p *SheetLayout) match {
+	given := map[int]string{}
+	rest := slices.Clone(row)
+	m := match{spec: s, first: first, last: last, forced: true}
+	for i := first; i <= last && i < len(row); i++ {
+		f, ok := p.field(row[i].text)
+		if row[i].text == "" || !ok {
+			continue
+		}
+		given[i] = f
+		rest[i] = head{}
+		c := column{heading: row[i].text, unit: row[i].unit, index: i, sure: 1, field: f}
+		if f == None {
+			c.field = ""
+			m.unread = append(m.unread, c)
+			continue
+		}
+		m.columns = append(m.columns, c)
+	}
+	other := readAs(s, rest, first, last)
+	for _, c := range other.columns {
+		if m.has(c.field) {
+			c.field = ""
+			m.unread = append(m.unread, c)
+			continue
+		}
+		m.columns = append(m.columns, c)
+	}
+	for _, d := range other.doubles {
+		if !slices.Contains(mapValues(given), d[0].field) {
+			m.doubles = append(m.doubles, d)
+		}
+	}
+	m.unread = append(m.unread, other.unread...)
+	for i := range m.columns {
+		m.columns[i].fraction = p.fraction(m.columns[i].heading)
+	}
+	m.missing = s.lacks(m.has)
+	m.rate()
+	return m
+}
+
+func mapValues(m map[int]string) []string {
+	var out []string
+	for _, v := range m {
+		out = append(out, v)
+	}
+	return out
+}
+
+func number(s string) (int, bool) {
+	n, err := strconv.Atoi(s)
+	return n, err == nil && n > 0
+}

@@ -32,6 +32,8 @@ type reader struct {
 	blocks []*block
 	names  names
 	n      int // rows met
+	// strange are rows on unread sheets that may be headings.
+	strange []unknownTable
 	// distinct spellings of the sales' texts
 	orders, customers, events spellings
 	toldMarkets               map[string]bool
@@ -39,9 +41,9 @@ type reader struct {
 
 func (r *reader) add(p problem.Problem) { r.book.Problems.Add(p) }
 
-// Read reads a book, and the layout file beside it where there is one. The
-// error is a *grid.Fault for a file that cannot be read, or a *LayoutError;
-// everything else is among the book's problems.
+// Read reads a book, with the layout file beside it where there is one. The
+// error is a *grid.Fault for a file that cannot be read; everything else is
+// among the book's problems.
 func Read(ctx context.Context, path string, o Options) (*book.Book, error) {
 	r, err := read(ctx, path, o)
 	if err != nil {
@@ -134,6 +136,10 @@ func (r *reader) build() {
 	}
 	r.likes()
 	r.repeated()
+	r.stale()
+	for _, s := range []*spellings{&r.orders, &r.customers, &r.events} {
+		s.of("")
+	}
 	r.book.Orders, r.book.Customers, r.book.SaleMarkets = r.orders.list, r.customers.list, r.events.list
 	r.describe()
 	r.missingTables()
@@ -142,9 +148,11 @@ func (r *reader) build() {
 // decideFor decides the blocks that may be of a table that is read now.
 func (r *reader) decideFor(t book.TableName) {
 	for _, b := range r.blocks {
-		if b.rivals != nil && slices.ContainsFunc(b.rivals, func(m match) bool { return m.spec.name == t }) {
+		if b.rivals != nil && !b.undecided && slices.ContainsFunc(b.rivals, func(m match) bool { return m.spec.name == t }) {
 			r.decide(b)
-			b.rivals = nil
+			if !b.undecided {
+				b.rivals = nil
+			}
 		}
 	}
 }
@@ -218,6 +226,18 @@ func (r *reader) missingTables() {
 	for _, t := range []book.TableName{book.TMaterials, book.TRecipes, book.TJars, book.TProducts} {
 		if !r.book.Has(t) {
 			r.add(problem.Problem{Severity: problem.Error, Code: problem.MissingTable, Args: []any{"table", string(t)}})
+		}
+	}
+}
+
+// stale says which tables of the layout file were not met.
+func (r *reader) stale() {
+	for _, s := range r.layout.Sheets {
+		if !s.used && s.Table != "" {
+			r.add(problem.Problem{
+				Severity: problem.Warning, Code: problem.UnreadSheet, Say: "layout", At: cell.Ref{Sheet: s.Sheet},
+				Args: []any{"sheet", s.Sheet, "table", s.Table, "line", s.line},
+			})
 		}
 	}
 }

@@ -33,6 +33,7 @@ type match struct {
 	first, last int // columns, from 0
 	named       bool
 	forced      bool // the layout file says so
+	atRow       bool // and in which row
 	score       float64
 }
 
@@ -211,14 +212,14 @@ func candidates(names []string, row []head, first, last int) []match {
 	return out
 }
 
-// clear is by how much the best table has to be ahead to be taken at once.
-const clear = 0.45
+// lead is by how much the best table has to be ahead to be taken at once.
+const lead = 0.45
 
 // rivals are the candidates that come near the best one.
 func rivals(all []match) []match {
 	var out []match
 	for _, m := range all {
-		if m.score > all[0].score-clear && (m.full() || !all[0].full()) {
+		if m.score > all[0].score-lead && (m.full() || !all[0].full()) {
 			out = append(out, m)
 		}
 	}

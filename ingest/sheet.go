@@ -8,7 +8,6 @@ import (
 	"pourbook/compute/cell"
 	"pourbook/compute/problem"
 	"pourbook/ingest/grid"
-	"pourbook/ingest/parse"
 )
 
 // walker cuts a sheet into blocks while its rows come by.
@@ -17,7 +16,7 @@ type walker struct {
 	sheet  *grid.Sheet
 	label  string // the sheet's name in places
 	extra  bool   // only sales are wanted
-	plan   *sheetLayout
+	plan   []*SheetLayout
 	open   []*block
 	title  string
 	single *grid.Row // a row of a single text: a title, or a row of the open block
@@ -26,6 +25,7 @@ type walker struct {
 	known  map[string]bool
 	filled bool
 	found  int
+	guess  *unknownTable // the first row of texts, where nothing was recognised
 }
 
 // carriedCell is the value of a merged area, for the rows that it covers.
@@ -37,7 +37,7 @@ type carriedCell struct {
 // find cuts a sheet into its blocks.
 func (r *reader) find(s *grid.Sheet, label string, extra bool) error {
 	w := &walker{reader: r, sheet: s, label: label, extra: extra, known: map[string]bool{}, merges: map[int][][2]cell.Ref{}}
-	if w.plan = r.layout.of(s.Name); w.plan.ignored() {
+	if w.plan = r.layout.of(s.Name); ignored(w.plan) {
 		return nil
 	}
 	for _, m := range s.Merged {
@@ -53,6 +53,9 @@ func (r *reader) find(s *grid.Sheet, label string, extra bool) error {
 	case !w.filled:
 	case w.found == 0:
 		r.add(problem.Problem{Severity: problem.Note, Code: problem.UnreadSheet, At: cell.Ref{Sheet: label}, Args: []any{"sheet", s.Name}})
+		if w.guess != nil && !extra {
+			r.strange = append(r.strange, *w.guess)
+		}
 	case s.Hidden:
 		r.add(problem.Problem{Severity: problem.Note, Code: problem.HiddenRow, Say: "sheet", At: cell.Ref{Sheet: label}, Args: []any{"sheet", s.Name}})
 	}
@@ -64,12 +67,12 @@ func (w *walker) row(row grid.Row) error {
 	if w.n++; w.n%4096 == 0 && w.ctx.Err() != nil {
 		return w.ctx.Err()
 	}
-	lone, blank := lonely(row.Cells)
-	if blank {
+	lone, empty := lonely(row.Cells)
+	if empty {
 		return nil
 	}
 	w.filled = true
-	if lone >= 0 && row.Cells[lone].Kind == grid.Text {
+	if lone >= 0 && row.Cells[lone].Kind == grid.Text && !slices.ContainsFunc(w.plan, func(p *SheetLayout) bool { return p.Row == row.N }) {
 		w.flush()
 		w.single = &grid.Row{N: row.N, Hidden: row.Hidden, Cells: slices.Clone(row.Cells)}
 		return nil
@@ -79,14 +82,39 @@ func (w *walker) row(row grid.Row) error {
 	}
 	w.flush()
 	w.dispatch(row)
+	if w.guess == nil && w.found == 0 {
+		w.guess = guess(w.label, row)
+	}
 	return nil
 }
 
+// guess takes a row of two or more texts and nothing else for headings.
+func guess(sheet string, row grid.Row) *unknownTable {
+	u := unknownTable{At: cell.Ref{Sheet: sheet, Row: row.N}}
+	for i := range row.Cells {
+		c := &row.Cells[i]
+		if blank(c) {
+			continue
+		}
+		if looksLikeData(*c) {
+			return nil
+		}
+		if u.At.Col == 0 {
+			u.At.Col = i + 1
+		}
+		u.headings = append(u.headings, shortened(c.Raw))
+	}
+	if len(u.headings) < 2 {
+		return nil
+	}
+	return &u
+}
+
 // lonely is the only filled cell of a row, -1 when there are more.
-func lonely(cells []grid.Cell) (at int, blank bool) {
+func lonely(cells []grid.Cell) (at int, empty bool) {
 	at = -1
 	for i := range cells {
-		if parse.Blank(cells[i]) {
+		if blank(&cells[i]) {
 			continue
 		}
 		if at >= 0 {
@@ -147,7 +175,7 @@ func (w *walker) dispatch(row grid.Row) {
 	for _, b := range w.open {
 		empty := true
 		for i := b.first; i <= b.last && i < len(row.Cells); i++ {
-			if !parse.Blank(row.Cells[i]) {
+			if !blank(&row.Cells[i]) {
 				empty = false
 				break
 			}
@@ -167,7 +195,7 @@ func (w *walker) merged(row grid.Row) []grid.Cell {
 			for len(cells) <= c.index {
 				cells = append(cells, grid.Cell{})
 			}
-			if b := w.blockAt(c.index); b != nil && parse.Blank(cells[c.index]) && b.carries(c.index) {
+			if b := w.blockAt(c.index); b != nil && blank(&cells[c.index]) && b.carries(c.index) {
 				cells[c.index] = c.cell
 			}
 		}
@@ -191,8 +219,14 @@ func (b *block) carries(index int) bool {
 // headings looks whether a row is the heading row of one table or of several
 // side by side, and opens them.
 func (w *walker) headings(row grid.Row) bool {
-	if w.plan.wants(row) {
-		return w.planned(row)
+	if p, m, ok := w.planned(row); ok {
+		w.title, w.single = "", nil
+		if p.Table == None {
+			w.open = nil
+		} else {
+			w.start(row, []match{m})
+		}
+		return true
 	}
 	if !w.mayBeHeadings(row) {
 		return w.beside(row)
@@ -244,7 +278,7 @@ func (w *walker) sideBySide(row grid.Row, texts []head) [][]match {
 // beside opens a table whose heading row starts right of the open ones, in a
 // row of theirs.
 func (w *walker) beside(row grid.Row) bool {
-	if len(w.open) == 0 {
+	if len(w.open) == 0 || !w.besideOpen(row) {
 		return false
 	}
 	opened := false
@@ -264,6 +298,16 @@ func (w *walker) beside(row grid.Row) bool {
 		}
 	}
 	return opened
+}
+
+// besideOpen reports whether a text stands outside the open blocks.
+func (w *walker) besideOpen(row grid.Row) bool {
+	for i := range row.Cells {
+		if row.Cells[i].Kind == grid.Text && w.blockAt(i) == nil {
+			return true
+		}
+	}
+	return false
 }
 
 // names are what the sheet and the nearest title say.
@@ -350,12 +394,7 @@ func (w *walker) start(row grid.Row, all []match) {
 	w.title, w.single = "", nil
 	w.found++
 	b := &block{match: m, sheet: w.label}
-	b.head = b.at(row.N, m.columns[0].index)
-	for _, c := range m.columns {
-		if c.index+1 < b.head.Col {
-			b.head.Col = c.index + 1
-		}
-	}
+	b.head = b.at(row.N, m.first)
 	w.open = append(w.open, b)
 	if near := rivals(all); len(near) > 1 && !m.forced && !w.extra {
 		b.rivals = near

@@ -11,7 +11,7 @@ import (
 // saleKey is what two records of one sale have in common.
 type saleKey struct {
 	order, product, day, channel, customer, market int32
-	qty, amount                                    string
+	qty, amount                                    float64
 }
 
 // repeated leaves out the lines of a further file that an earlier file has: a
@@ -71,14 +71,14 @@ func (r *reader) saleFiles() []int {
 }
 
 func keyOf(x *book.Sale) saleKey {
-	k := saleKey{order: x.Order, product: x.Product, day: int32(x.Day), qty: x.Qty.String()}
+	k := saleKey{order: x.Order, product: x.Product, day: int32(x.Day), qty: x.Qty.Float64()}
 	if x.Order == 0 {
 		k.channel, k.customer, k.market = x.Channel, x.Customer, x.Market
 	}
 	if x.Has&book.HasTotal != 0 {
-		k.amount = x.Total.String()
+		k.amount = x.Total.Float64()
 	} else {
-		k.amount = x.Qty.Mul(x.Price).Sub(x.Discount).String()
+		k.amount = x.Qty.Mul(x.Price).Sub(x.Discount).Float64()
 	}
 	return k
 }
