@@ -2,6 +2,7 @@ package price
 
 import (
 	"slices"
+	"strings"
 
 	"pourbook/compute/book"
 	"pourbook/compute/calc"
@@ -102,7 +103,7 @@ func (r *run) step(recipe *book.Recipe, c *unitcost.Content, m *book.Material, m
 
 // ofBlend reports whether a recipe gives a material by the weight of the blend.
 func (r *run) ofBlend(recipe *book.Recipe, m *book.Material) bool {
-	bare := m.Kind == book.Fragrance && cell.Fold(r.book.Settings.Text(book.FragranceBasis).V) == "blend"
+	bare := m.Kind == book.Fragrance && strings.Contains(cell.Fold(r.book.Settings.Text(book.FragranceBasis).V), "blend")
 	return slices.ContainsFunc(recipe.Ingredients, func(i book.Ingredient) bool {
 		return i.Material == m && (i.Rate.Basis == unit.PerBlend || bare && i.Rate.Basis == unit.PerDefault)
 	})
