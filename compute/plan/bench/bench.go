@@ -77,6 +77,7 @@ type Shop struct {
 	Held []Pour
 
 	changes map[mask]sequence
+	togo    []float64 // room for bestOrder
 	leasts  map[string]int
 }
 

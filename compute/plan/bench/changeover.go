@@ -3,6 +3,7 @@ package bench
 import (
 	"cmp"
 	"math"
+	"math/bits"
 	"slices"
 )
 
@@ -105,16 +106,28 @@ func (s *Shop) sequenceOf(m mask, kinds []int) sequence {
 func (s *Shop) bestOrder(kinds []int) sequence {
 	n := len(kinds)
 	full := 1<<n - 1
-	togo := make([]float64, (full+1)*n)
-	for left := 1; left <= full; left++ {
-		for last := range n {
-			best := math.Inf(1)
-			for next := range n {
-				if left>>next&1 == 1 {
-					best = min(best, s.Changeover(kinds[last], kinds[next])+togo[(left&^(1<<next))*n+next])
+	costs := make([]float64, n*n)
+	for a := range n {
+		for b := range n {
+			costs[a*n+b] = s.Changeover(kinds[a], kinds[b])
+		}
+	}
+	if size := (full + 1) * n; cap(s.togo) < size {
+		s.togo = make([]float64, size)
+	}
+	togo := s.togo[:(full+1)*n]
+	clear(togo[:n]) // nothing is left; other entries are set before they are read
+	for left := uint(1); left <= uint(full); left++ {
+		for lasts := uint(full) &^ left; lasts != 0; lasts &= lasts - 1 {
+			last := bits.TrailingZeros(lasts)
+			row, best := costs[last*n:last*n+n], math.Inf(1)
+			for nexts := left; nexts != 0; nexts &= nexts - 1 {
+				next := bits.TrailingZeros(nexts)
+				if c := row[next] + togo[int(left&^(1<<next))*n+next]; c < best {
+					best = c
 				}
 			}
-			togo[left*n+last] = best
+			togo[int(left)*n+last] = best
 		}
 	}
 	var q sequence
@@ -127,7 +140,7 @@ func (s *Shop) bestOrder(kinds []int) sequence {
 			}
 			c := togo[(left&^(1<<next))*n+next]
 			if last >= 0 {
-				c += s.Changeover(kinds[last], kinds[next])
+				c += costs[last*n+next]
 			}
 			if c < best-1e-9 {
 				pick, best = next, c

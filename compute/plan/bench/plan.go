@@ -96,7 +96,7 @@ func (s *Shop) only(turn int) *Shop {
 // Copy is a shop that can be changed without changing s.
 func (s *Shop) Copy() *Shop {
 	c := *s
-	c.changes, c.leasts = nil, nil
+	c.changes, c.leasts, c.togo = nil, nil, nil
 	return &c
 }
 
