@@ -145,3 +145,20 @@ func join[T ~string](s []T) string {
 	}
 	return strings.Join(out, ", ")
 }
+
+// FitSummary shows what was recognised as what: each table with its headings
+// and the fields that they are, and how sure the recognition is.
+func FitSummary(w io.Writer, found []book.Table) {
+	for _, t := range found {
+		fmt.Fprintln(w, words.Plain(templates.Text("fit.table", "table", t.Table, "place", t.Heading, "sure", show.Share(t.Sure, 0))))
+		var rows [][]string
+		for _, f := range t.Fields {
+			field := f.Name
+			if field == "" {
+				field = templates.Text("fit.not-read")
+			}
+			rows = append(rows, []string{strconv.Quote(f.Heading), field})
+		}
+		table(w, rows)
+	}
+}

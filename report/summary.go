@@ -27,22 +27,25 @@ func Line(p words.Problem) string {
 	return words.Plain(s)
 }
 
-// table writes rows in columns: the first left-aligned, the others right-aligned.
+// table writes rows in columns: those in which every cell has a digit are set
+// right, the others left.
 func table(w io.Writer, rows [][]string) {
 	var widths []int
+	var left []bool
 	for _, r := range rows {
 		for i, c := range r {
 			if i == len(widths) {
-				widths = append(widths, 0)
+				widths, left = append(widths, 0), append(left, i == 0)
 			}
 			widths[i] = max(widths[i], utf8.RuneCountInString(c))
+			left[i] = left[i] || c != "" && !strings.ContainsAny(c, "0123456789"+show.Unknown+show.Nil)
 		}
 	}
 	for _, r := range rows {
 		var b strings.Builder
 		for i, c := range r {
 			pad := strings.Repeat(" ", widths[i]-utf8.RuneCountInString(c))
-			if i == 0 {
+			if left[i] {
 				b.WriteString("  " + c + pad)
 			} else {
 				b.WriteString("  " + pad + c)

@@ -1,0 +1,102 @@
+package main
+
+import (
+	"bufio"
+	"fmt"
+	"io"
+	"os"
+	"strconv"
+	"strings"
+
+	"github.com/urfave/cli/v2"
+	"golang.org/x/term"
+
+	"pourbook/ingest"
+	"pourbook/report"
+	"pourbook/report/file"
+	"pourbook/report/words"
+	"pourbook/templates"
+)
+
+func fitCommand(std streams) *cli.Command {
+	return command("fit", []cli.Flag{str(flagLayout), list(flagSales)}, func(c *cli.Context) error {
+		if err := wantArgs(c, 1); err != nil {
+			return err
+		}
+		return fit(c, std)
+	})
+}
+
+// fit shows what was recognised, asks what is open, and saves the layout. An
+// answer may open further questions, so it asks until none is left, or none was
+// answered.
+func fit(c *cli.Context, std streams) error {
+	path := c.Args().First()
+	o := ingest.Options{Layout: c.String(flagLayout), Sales: c.StringSlice(flagSales)}
+	in := bufio.NewReader(std.in)
+	for shown := false; ; shown = true {
+		f, err := ingest.Fit(c.Context, path, o)
+		if err != nil {
+			return err
+		}
+		if !shown {
+			report.FitSummary(std.out, f.Tables)
+		}
+		answered := asker{in: in, out: std.out, ask: interactive(std.in)}.all(f)
+		if err := file.Write(c.Context, []file.Output{{Path: f.Path, Data: f.Text()}}, []string{path}); err != nil {
+			return err
+		}
+		if answered > 0 && answered == len(f.Questions) {
+			continue
+		}
+		_, err = fmt.Fprintln(std.out, words.Plain(templates.Text("fit.saved", "path", f.Path, "open", len(f.Questions)-answered)))
+		return err
+	}
+}
+
+// interactive reports whether somebody can answer.
+func interactive(in io.Reader) bool {
+	f, ok := in.(*os.File)
+	return ok && term.IsTerminal(int(f.Fd()))
+}
+
+// asker puts questions to a person; where nobody can answer it only shows them.
+type asker struct {
+	in  *bufio.Reader
+	out io.Writer
+	ask bool
+}
+
+// all puts every question, and returns how many were answered.
+func (a asker) all(f *ingest.Fitting) int {
+	n := 0
+	for i, q := range f.Questions {
+		fmt.Fprintln(a.out, words.Plain("\n"+q.At.String()+": "+templates.Text("ask."+q.Key, q.Args...)))
+		for k, choice := range q.Choices {
+			fmt.Fprintln(a.out, words.Plain(fmt.Sprintf("  %d  %s", k+1, choice)))
+		}
+		if !a.ask {
+			continue
+		}
+		if k, ok := a.choice(len(q.Choices)); ok {
+			f.Answer(i, k)
+			n++
+		}
+	}
+	return n
+}
+
+// choice reads a number from 1 to n; an empty line leaves the question open.
+func (a asker) choice(n int) (int, bool) {
+	for {
+		fmt.Fprint(a.out, templates.Text("fit.prompt", "n", n)+" ")
+		line, err := a.in.ReadString('\n')
+		line = strings.TrimSpace(line)
+		if k, bad := strconv.Atoi(line); bad == nil && k >= 1 && k <= n {
+			return k - 1, true
+		}
+		if line == "" || err != nil {
+			return 0, false
+		}
+	}
+}
