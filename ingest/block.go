@@ -186,6 +186,10 @@ func (b *block) complete(cells []grid.Cell) bool {
 // take gives a row to the block. Rows of totals and repeated headings have
 // been dealt with.
 func (r *reader) take(b *block, row grid.Row) {
+	if at, ok := b.isExample(row.Cells); ok {
+		r.add(problem.Problem{Severity: problem.Note, Code: problem.TotalsRow, Say: "example", At: b.at(row.N, at)})
+		return
+	}
 	if at, ok := b.isTotals(row.Cells); ok {
 		clear(b.foot.since)
 		r.add(problem.Problem{Severity: problem.Note, Code: problem.TotalsRow, At: b.at(row.N, at)})

@@ -67,7 +67,8 @@ func newApp(std streams) *cli.App {
 		OnUsageError:              usageError,
 		Action:                    noCommand,
 		Commands: []*cli.Command{
-			demoCommand(std), checkCommand(std), costCommand(std), planCommand(std), priceCommand(std), whyCommand(std),
+			demoCommand(std), checkCommand(std), fitCommand(std), costCommand(std), planCommand(std), priceCommand(std), whyCommand(std),
+			starterCommand(std), helpCommand(std),
 		},
 	}
 }

@@ -103,6 +103,17 @@ func Names() []string {
 	return out
 }
 
+// Spellings lists the other ways to write a unit's own name, with "-" where
+// there may also be a space.
+func Spellings(name string) []string {
+	for _, u := range table {
+		if u.Name == name {
+			return strings.Fields(u.also)
+		}
+	}
+	return nil
+}
+
 // Basis is what a recipe's amount is given on.
 type Basis uint8
 

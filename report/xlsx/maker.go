@@ -109,7 +109,12 @@ func (w *maker) choices(s templates.Sheet, column int, heading string) {
 	}
 	v := excelize.NewDataValidation(true)
 	v.SetSqref(address(column+1, headRow+1) + ":" + address(column+1, headRow+len(s.Rows)+200))
-	w.do(v.SetDropList(list))
+	if strings.HasPrefix(list[0], "=") {
+		v.SetSqrefDropList(strings.TrimPrefix(list[0], "="))
+		list = []string{templates.Text("starter.unlisted")}
+	} else {
+		w.do(v.SetDropList(list))
+	}
 	v.SetError(excelize.DataValidationErrorStyleWarning, heading, strings.Join(list, ", "))
 	w.do(w.AddDataValidation(s.Name, v))
 }
@@ -123,7 +128,8 @@ func (w *maker) finish(s templates.Sheet, widths []int) {
 		Freeze: true, YSplit: headRow, TopLeftCell: address(1, headRow+1), ActivePane: "bottomLeft",
 		Selection: []excelize.Selection{{SQRef: address(1, headRow+1), ActiveCell: address(1, headRow+1), Pane: "bottomLeft"}},
 	}))
-	landscape, fit, tall := "landscape", 1, 0
+	landscape, fit, tall, fits := "landscape", 1, 0, true
+	w.do(w.SetSheetProps(s.Name, &excelize.SheetPropsOptions{FitToPage: &fits}))
 	w.do(w.SetPageLayout(s.Name, &excelize.PageLayoutOptions{Orientation: &landscape, FitToWidth: &fit, FitToHeight: &tall}))
 }
 
