@@ -60,6 +60,9 @@ func CostSummary(w io.Writer, r *cost.Result) {
 	c := show.In(r.Currency)
 	t := r.Totals
 	fmt.Fprintln(w, words.Plain(templates.Text("summary.cost", "book", r.Book, "period", words.Period(r.Period))))
+	if r.LinesTotal == 0 {
+		fmt.Fprintln(w, templates.Text("summary.cost.nothing"))
+	}
 	rows := [][]string{}
 	for _, x := range []struct {
 		key string

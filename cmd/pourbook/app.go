@@ -94,7 +94,26 @@ type stop struct{ error }
 
 func usagef(key string, args ...any) error { return usage{errors.New(templates.Text(key, args...))} }
 
-func usageError(_ *cli.Context, err error, _ bool) error { return usage{err} }
+// undefined begins the flag library's words for a flag that it does not know.
+const undefined = "flag provided but not defined: -"
+
+// usageError says what is wrong with the flags; a misspelled one gets the
+// nearest that there is.
+func usageError(c *cli.Context, err error, _ bool) error {
+	name, ok := strings.CutPrefix(err.Error(), undefined)
+	if !ok {
+		return usage{err}
+	}
+	name = strings.TrimLeft(name, "-")
+	var known []string
+	for _, f := range c.Command.Flags {
+		known = append(known, f.Names()...)
+	}
+	if near := ingest.Nearest(name, known); near != "" {
+		return usagef("cli.no-flag.near", "name", name, "near", near)
+	}
+	return usagef("cli.no-flag", "name", name)
+}
 
 func noCommand(c *cli.Context) error {
 	if c.Args().Present() {

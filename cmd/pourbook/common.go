@@ -2,6 +2,7 @@ package main
 
 import (
 	"encoding/json"
+	"errors"
 	"fmt"
 	"io"
 	"path/filepath"
@@ -203,7 +204,8 @@ func (s *sticky) Write(p []byte) (int, error) {
 	return n, s.err
 }
 
-// cannot is the answer where the job cannot be done: the problems that stop it.
+// cannot is the answer where the job cannot be done: what stops it, and where
+// to see all that is wrong with the book.
 func (j *job) cannot(err error, problems problem.List) error {
 	if j.c.Bool(flagJSON) {
 		if err := j.json(json.RawMessage("{}"), problems); err != nil {
@@ -211,10 +213,17 @@ func (j *job) cannot(err error, problems problem.List) error {
 		}
 		return stop{err}
 	}
+	book := map[string]bool{}
+	for _, p := range words.All(j.book.Problems) {
+		book[report.Line(p)] = true
+	}
 	for _, p := range words.All(problems) {
-		if p.Severity == problem.Error {
-			fmt.Fprintln(j.std.err, report.Line(p))
+		if line := report.Line(p); p.Severity == problem.Error && !book[line] {
+			fmt.Fprintln(j.std.err, line)
 		}
 	}
-	return stop{err}
+	if j.book.Problems.HasErrors() {
+		return stop{errors.New(templates.Text("cli.see-check", "book", j.c.Args().First()))}
+	}
+	return stop{nil}
 }

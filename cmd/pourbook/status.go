@@ -31,7 +31,9 @@ func (s streams) status(ctx context.Context, err error) int {
 		fmt.Fprintln(s.err, words.Fault(fault.Path, fault.Key, fault.Args))
 		return exitFile
 	case errors.As(err, &st):
-		fmt.Fprintln(s.err, st.Error())
+		if st.error != nil {
+			fmt.Fprintln(s.err, words.Plain(st.Error()))
+		}
 		return exitBook
 	case errors.As(err, &u):
 		fmt.Fprintln(s.err, templates.Text("cli.usage-error", "what", u.Error()))
