@@ -1,6 +1,8 @@
 package ingest
 
 import (
+	"cmp"
+	"slices"
 	"strings"
 	"sync"
 	"unicode"
@@ -30,40 +32,57 @@ var spell = strings.NewReplacer(
 	"%", " percent ", "#", " number ", "№", " number ", "&", " and ", "colour", "color", "labour", "labor", "mould", "mold",
 )
 
+// sameWords are short forms and words that mean the same in headings.
+var sameWords = map[string]string{
+	"qty": "quantity", "quant": "quantity", "quantitie": "quantity", "amt": "amount", "disc": "discount", "temp": "temperature", "wt": "weight",
+	"max": "maximum", "min": "minute", "pkg": "pack", "package": "pack", "pk": "pack", "pc": "piece", "pcs": "piece", "purchased": "bought",
+	"vessel": "container", "prod": "product", "cust": "customer", "vol": "volume", "pct": "percent", "avg": "average", "mkt": "market",
+}
+
+// fillers are words that say nothing in a heading.
+var fillers = []string{"the", "my", "our", "of"}
+
 // normal is a heading or a name as it is compared: words of letters and
-// digits, in lower case and the singular.
+// digits, in lower case and the singular, short forms written out.
 func normal(s string) string {
 	s = spell.Replace(strings.ToLower(s))
 	words := strings.FieldsFunc(s, func(r rune) bool { return !unicode.IsLetter(r) && !unicode.IsDigit(r) })
+	out := words[:0:len(words)]
 	for i, w := range words {
 		switch {
-		case i > 0 && (w == "no" || w == "nr" || w == "num"):
-			words[i] = "number"
-		case w == "quantities":
-			words[i] = "quantity"
+		case (w == "no" || w == "nr" || w == "num") && (i > 0 || len(words) > 1 && words[1] == "of"):
+			w = "number"
 		case len(w) > 3 && strings.HasSuffix(w, "s") && !strings.HasSuffix(w, "ss"):
-			words[i] = w[:len(w)-1]
+			w = w[:len(w)-1]
 		}
+		if same, ok := sameWords[w]; ok {
+			w = same
+		}
+		if len(words) > 1 && slices.Contains(fillers, w) {
+			continue
+		}
+		out = append(out, w)
 	}
-	return strings.Join(words, " ")
+	return strings.Join(out, " ")
 }
 
 type lexicon struct {
-	tables map[book.TableName]map[string]entry
+	// tables have the fields that a heading can mean, the surest first.
+	tables map[book.TableName]map[string][]entry
 	// words are all accepted headings of all tables.
 	words  map[string]bool
 	sheets map[book.TableName][]string
 }
 
 var words = sync.OnceValue(func() *lexicon {
-	x := &lexicon{map[book.TableName]map[string]entry{}, map[string]bool{}, map[book.TableName][]string{}}
+	x := &lexicon{map[book.TableName]map[string][]entry{}, map[string]bool{}, map[book.TableName][]string{}}
 	for i := range specs {
 		s := &specs[i]
-		m := map[string]entry{}
+		m := map[string][]entry{}
 		add := func(heading, field string, sure float64) {
 			n := normal(heading)
-			if old, ok := m[n]; !ok || old.sure < sure {
-				m[n] = entry{field, sure}
+			if !slices.ContainsFunc(m[n], func(e entry) bool { return e.field == field }) {
+				m[n] = append(m[n], entry{field, sure})
 			}
 			x.words[n] = true
 		}
@@ -75,6 +94,9 @@ var words = sync.OnceValue(func() *lexicon {
 			for _, h := range templates.List("weak." + string(s.name) + "." + f) {
 				add(h, f, weak)
 			}
+		}
+		for _, all := range m {
+			slices.SortStableFunc(all, func(a, b entry) int { return cmp.Compare(b.sure, a.sure) })
 		}
 		x.tables[s.name] = m
 		x.sheets[s.name] = []string{normal(string(s.name))}
@@ -91,8 +113,9 @@ type head struct {
 	whole string // normal form
 	short string // without its unit or what stands in brackets
 	unit  string
-	other string // the part before a unit that is parted by a sign, such as "Fill/oz"
-	tail  string // that unit
+	other string   // the part before a unit that is parted by a sign, such as "Fill/oz"
+	tail  string   // that unit
+	parts []string // of "Market / event"
 }
 
 func newHead(text string) head {
@@ -100,6 +123,11 @@ func newHead(text string) head {
 	h := head{text: text, whole: normal(text), short: normal(x.Name), unit: x.Unit}
 	if p, ok := perUnit(text); ok {
 		h.other, h.tail = normal(p.name), p.unit
+	}
+	if strings.Contains(text, "/") {
+		for part := range strings.SplitSeq(text, "/") {
+			h.parts = append(h.parts, normal(part))
+		}
 	}
 	return h
 }
@@ -112,21 +140,31 @@ func (x *lexicon) isHeading(text string) bool {
 
 // field is what a heading stands for in a table, and the unit that it names.
 func (x *lexicon) field(t book.TableName, heading string) (entry, string) {
-	return x.lookUp(t, newHead(heading))
+	all, unit := x.lookUp(t, newHead(heading))
+	if len(all) == 0 {
+		return entry{}, ""
+	}
+	return all[0], unit
 }
 
-func (x *lexicon) lookUp(t book.TableName, h head) (entry, string) {
+// lookUp is field for every field that a heading can mean, the surest first.
+func (x *lexicon) lookUp(t book.TableName, h head) ([]entry, string) {
 	names := x.tables[t]
 	whole, short := names[h.whole], names[h.short]
 	switch {
-	case whole.field != "" && whole.sure >= short.sure:
+	case len(whole) > 0 && (len(short) == 0 || whole[0].sure >= short[0].sure):
 		return whole, h.unit
-	case short.field != "":
+	case len(short) > 0:
 		return short, h.unit
-	case h.other != "":
+	case h.other != "" && len(names[h.other]) > 0:
 		return names[h.other], h.tail
 	}
-	return entry{}, ""
+	for _, part := range h.parts {
+		if e := names[part]; len(e) > 0 {
+			return []entry{{e[0].field, min(e[0].sure, weak)}}, h.unit
+		}
+	}
+	return nil, ""
 }
 
 type splitPer struct{ name, unit string }
@@ -148,8 +186,8 @@ func perUnit(heading string) (splitPer, bool) {
 // not understood; none when two fields are as near.
 func (x *lexicon) misspelling(t book.TableName, h head, taken func(string) bool) (e entry, meant string) {
 	best, tie := 3, false
-	for name, f := range x.tables[t] {
-		most := slip(name)
+	for name, all := range x.tables[t] {
+		f, most := all[0], slip(name)
 		if f.sure <= weak || most == 0 || len(name)-len(h.short) > most || len(h.short)-len(name) > most || taken(f.field) {
 			continue
 		}

@@ -17,8 +17,9 @@ type column struct {
 	unit     string // from the heading, "" for none
 	index    int    // into the row's cells
 	sure     float64
-	meant    string // the accepted heading that a misspelt one stands for
-	fraction bool   // the layout file says that it holds fractions
+	can      []entry // what else the heading can mean
+	meant    string  // the accepted heading that a misspelt one stands for
+	fraction bool    // the layout file says that it holds fractions
 	style    parse.Style
 	order    parse.Order
 }
@@ -82,17 +83,18 @@ func readAs(s *spec, row []head, first, last int) match {
 			before = ""
 			continue
 		}
-		e, unit := words().lookUp(s.name, row[i])
-		if u := s.beside[before]; u != "" && isUnitField(s, e.field) && slices.Contains(unitHeadings, row[i].whole) {
-			e = entry{u, strong}
+		all, unit := words().lookUp(s.name, row[i])
+		if u := s.beside[before]; u != "" && len(all) > 0 && isUnitField(s, all[0].field) && slices.Contains(unitHeadings, row[i].whole) {
+			all = []entry{{u, strong}}
 		}
-		before = e.field
-		c := column{field: e.field, heading: row[i].text, unit: unit, index: i, sure: e.sure}
-		if e.field == "" {
+		before = ""
+		c := column{heading: row[i].text, unit: unit, index: i}
+		if len(all) == 0 {
 			m.unread = append(m.unread, c)
 			continue
 		}
-		m.add(c)
+		before = all[0].field
+		m.add(c, all)
 	}
 	m.spellings(row)
 	m.missing = s.lacks(m.has)
@@ -110,26 +112,42 @@ func isUnitField(s *spec, field string) bool {
 }
 
 // unitHeadings are headings of a unit column that do not say of what.
-var unitHeadings = []string{"unit", "uom", "unit of measure", "measure", "size unit"}
+var unitHeadings = []string{"unit", "uom", "unit measure", "measure", "size unit"}
 
-// add takes a column in. Of two that fit one field the surer counts; the other
-// is kept, to be named in a problem.
-func (m *match) add(c column) {
+// add takes a column in, for the first of the fields that it can mean. Of two
+// headings for one field the surer has it; the other takes its next field where
+// that is free, else it is kept to be named in a problem.
+func (m *match) add(c column, can []entry) {
+	c.field, c.sure, c.can = can[0].field, can[0].sure, can[1:]
 	i := slices.IndexFunc(m.columns, func(o column) bool { return o.field == c.field })
 	if i < 0 {
 		m.columns = append(m.columns, c)
 		return
 	}
-	if c.sure > m.columns[i].sure {
-		c, m.columns[i] = m.columns[i], c
+	old := m.columns[i]
+	if c.sure > old.sure || c.sure == old.sure && m.free(c) == nil && m.free(old) != nil {
+		c, m.columns[i] = old, c
+	}
+	if next := m.free(c); next != nil {
+		m.add(c, next)
+		return
 	}
 	m.doubles = append(m.doubles, [2]column{m.columns[i], c})
 }
 
+// free is what else a column can mean, from the first field that no column has.
+func (m *match) free(c column) []entry {
+	i := slices.IndexFunc(c.can, func(e entry) bool { return !m.has(e.field) })
+	if i < 0 {
+		return nil
+	}
+	return c.can[i:]
+}
+
 // spellings looks among the headings that were not understood for misspelt
-// ones, when most of the row was understood.
+// ones, when another was understood.
 func (m *match) spellings(row []head) {
-	if len(m.columns) < 2 && len(m.columns) < len(m.unread) {
+	if len(m.columns) == 0 {
 		return
 	}
 	left := m.unread[:0]

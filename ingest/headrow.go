@@ -1,0 +1,216 @@
+package ingest
+
+import (
+	"slices"
+	"strings"
+
+	"pourbook/compute/book"
+	"pourbook/ingest/grid"
+)
+
+// headings looks whether a row is the heading row of one table or of several
+// side by side, and opens them.
+func (w *walker) headings(row grid.Row) bool {
+	if p, m, ok := w.planned(row); ok {
+		w.title, w.single = "", nil
+		if p.Table == None {
+			w.open = nil
+		} else {
+			w.start(row, []match{m})
+		}
+		return true
+	}
+	if !w.mayBeHeadings(row) {
+		return w.beside(row)
+	}
+	all := heads(row.Cells)
+	whole := candidates(w.names(), all, 0, len(all)-1)
+	if parts := w.sideBySide(row, all); len(parts) > 1 && (len(whole) == 0 || total(parts) > whole[0].score+1) {
+		for _, p := range parts {
+			w.start(row, p)
+		}
+		return true
+	}
+	if len(whole) == 0 || len(w.open) > 0 && !whole[0].full() && !whole[0].named && len(whole[0].columns) < 3 {
+		return false
+	}
+	w.start(row, whole)
+	return true
+}
+
+func total(parts [][]match) float64 {
+	sum := 0.0
+	for _, p := range parts {
+		sum += p[0].score
+	}
+	return sum
+}
+
+// sideBySide are the tables that a row's segments are the headings of, when
+// every segment of two or more cells is.
+func (w *walker) sideBySide(row grid.Row, texts []head) [][]match {
+	var out [][]match
+	parts := segments(row.Cells)
+	if len(parts) < 2 {
+		return nil
+	}
+	for _, s := range parts {
+		if s.first == s.last {
+			continue
+		}
+		all := candidates(w.names(), texts, s.first, s.last)
+		if len(all) == 0 || !all[0].full() {
+			return nil
+		}
+		out = append(out, all)
+	}
+	return out
+}
+
+// beside opens a table whose heading row starts right of the open ones, in a
+// row of theirs.
+func (w *walker) beside(row grid.Row) bool {
+	if len(w.open) == 0 || !w.besideOpen(row) {
+		return false
+	}
+	opened := false
+	for _, s := range segments(row.Cells) {
+		free := true
+		for i := s.first; i <= s.last; i++ {
+			free = free && w.blockAt(i) == nil && row.Cells[i].Kind == grid.Text
+		}
+		if !free || s.last == s.first {
+			continue
+		}
+		if all := candidates(w.names(), heads(row.Cells), s.first, s.last); len(all) > 0 && all[0].full() {
+			w.flush()
+			w.dispatch(row)
+			w.start(row, all)
+			opened = true
+		}
+	}
+	return opened
+}
+
+// besideOpen reports whether a text stands outside the open blocks.
+func (w *walker) besideOpen(row grid.Row) bool {
+	for i := range row.Cells {
+		if row.Cells[i].Kind == grid.Text && w.blockAt(i) == nil {
+			return true
+		}
+	}
+	return false
+}
+
+// names are what the sheet and the nearest title say.
+func (w *walker) names() []string {
+	out := []string{w.sheet.Name}
+	title := w.title
+	if w.single != nil {
+		at, _ := lonely(w.single.Cells)
+		title = w.single.Cells[at].Raw
+	}
+	if title != "" && len(strings.Fields(title)) <= 5 {
+		out = append(out, title)
+	}
+	return out
+}
+
+// mayBeHeadings is a quick look: texts only where a block is open, most of
+// them known as headings.
+func (w *walker) mayBeHeadings(row grid.Row) bool {
+	texts, known := 0, 0
+	for i := range row.Cells {
+		c := &row.Cells[i]
+		if c.Kind == grid.Blank {
+			continue
+		}
+		if len(w.open) > 0 && looksLikeData(*c) && w.blockAt(i) != nil {
+			return false
+		}
+		if c.Kind != grid.Text {
+			continue
+		}
+		texts++
+		if w.isKnown(c.Raw) {
+			known++
+		}
+	}
+	if len(w.open) > 0 {
+		return known > 1 && 2*known > texts || w.repeats(row)
+	}
+	return known > 0 && texts > 1
+}
+
+// repeats reports whether a row repeats an open block's headings.
+func (w *walker) repeats(row grid.Row) bool {
+	for _, b := range w.open {
+		same := 0
+		for _, c := range b.columns {
+			if c.index < len(row.Cells) && normal(row.Cells[c.index].Raw) == normal(c.heading) {
+				same++
+			}
+		}
+		if same > 1 && same == len(b.columns) {
+			return true
+		}
+	}
+	return false
+}
+
+func (w *walker) isKnown(text string) bool {
+	k, ok := w.known[text]
+	if !ok {
+		k = len(text) < 60 && words().isHeading(text)
+		if len(w.known) < 4096 {
+			w.known[text] = k
+		}
+	}
+	return k
+}
+
+// start opens a block below a heading row.
+func (w *walker) start(row grid.Row, all []match) {
+	if i := slices.IndexFunc(all, func(m match) bool { return m.spec.name == book.TSales }); w.extra && i > 0 {
+		all = all[i:]
+	}
+	m := all[0]
+	for _, o := range w.open {
+		if o.spec == m.spec && sameColumns(o.columns, m.columns) {
+			w.single = nil
+			return
+		}
+	}
+	m.trim()
+	w.open = slices.DeleteFunc(w.open, func(o *block) bool { return o.first <= m.last && m.first <= o.last })
+	w.title, w.single = "", nil
+	w.found++
+	b := &block{match: m, sheet: w.label}
+	b.head = b.at(row.N, m.first)
+	w.open = append(w.open, b)
+	if near := rivals(all); len(near) > 1 && !m.forced && !w.extra {
+		b.rivals = near
+	} else {
+		w.settle(b)
+	}
+	w.blocks = append(w.blocks, b)
+}
+
+// trim narrows a match to its headings.
+func (m *match) trim() {
+	first, last := -1, 0
+	for _, c := range slices.Concat(m.columns, m.unread) {
+		if first < 0 || c.index < first {
+			first = c.index
+		}
+		last = max(last, c.index)
+	}
+	for _, d := range m.doubles {
+		first, last = min(first, d[1].index), max(last, d[1].index)
+	}
+	m.first, m.last = first, last
+}
+
+func sameColumns(a, b []column) bool {
+	return slices.EqualFunc(a, b, func(x, y column) bool { return x.field == y.field && x.index == y.index })
+}
