@@ -79,11 +79,11 @@ func CheckSummary(w io.Writer, b *book.Book, problems problem.List) {
 		fmt.Fprintln(w, templates.Text("summary.clean"))
 	}
 	for _, g := range groups {
-		fmt.Fprintln(w, problemLine(g, c))
+		hanging(w, problemLine(g, c))
 	}
 	fmt.Fprintln(w)
 	for _, j := range check.Jobs(b) {
-		fmt.Fprintln(w, jobLine(j))
+		hanging(w, jobLine(j))
 	}
 }
 
@@ -106,8 +106,22 @@ func tables(w io.Writer, b *book.Book) {
 			}
 		}
 		if len(unread) > 0 {
-			fmt.Fprintln(w, words.Plain("  "+templates.Text("check.unread", "table", t.Table, "headings", strings.Join(unread, ", "))))
+			hanging(w, "  "+templates.Text("check.unread", "table", t.Table, "headings", strings.Join(unread, ", ")))
 		}
+	}
+}
+
+// hanging writes text in lines of a terminal's width, those after the first
+// set in.
+func hanging(w io.Writer, text string) {
+	const indent = "    "
+	text = words.Plain(text)
+	lead := text[:len(text)-len(strings.TrimLeft(text, " "))]
+	for i, line := range wrap(text, helpWidth-len(indent)) {
+		if i > 0 {
+			lead = indent
+		}
+		fmt.Fprintln(w, lead+line)
 	}
 }
 

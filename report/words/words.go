@@ -3,6 +3,7 @@
 package words
 
 import (
+	"fmt"
 	"strings"
 
 	"pourbook/compute/problem"
@@ -68,18 +69,20 @@ type Group struct {
 	Money  float64
 }
 
-// Grouped puts problems that repeat in one column of a sheet behind the first of them.
+// Grouped puts problems that repeat in one column of a sheet behind the first
+// of them; of names that nothing has, each is one group.
 func Grouped(l problem.List) []Group {
 	type key struct {
 		code   problem.Code
 		say    string
 		sheet  string
 		column int
+		name   string
 	}
 	var out []Group
 	at := map[key]int{}
 	for _, p := range l.Sorted() {
-		k := key{p.Code, p.Say, p.At.Sheet, p.At.Col}
+		k := key{p.Code, p.Say, p.At.Sheet, p.At.Col, unknownName(p)}
 		if i, ok := at[k]; ok && p.At.Row > 0 {
 			out[i].More++
 			out[i].Money += p.Amount
@@ -90,6 +93,14 @@ func Grouped(l problem.List) []Group {
 		out = append(out, Group{Problem: w, Column: strings.TrimRight(p.At.Name(), "0123456789"), Money: p.Amount})
 	}
 	return out
+}
+
+// unknownName is the name that a problem of an unknown reference is about.
+func unknownName(p problem.Problem) string {
+	if len(p.Args) < 2 || !strings.HasPrefix(string(p.Code), "unknown-") {
+		return ""
+	}
+	return fmt.Sprint(p.Args[1])
 }
 
 // Fault is why a file cannot be read or written, in words.
