@@ -24,9 +24,11 @@ func PriceSummary(w io.Writer, r *price.Result) {
 		if p.UnitCost == nil {
 			continue
 		}
-		rows = append(rows, []string{p.Recipe + ", " + templates.Text("word."+string(p.Finish)),
+		rows = append(rows, []string{
+			p.Recipe + ", " + templates.Text("word."+string(p.Finish)),
 			templates.Text("summary.price.cost", "amount", c.Amount(p.UnitCost.Total)),
-			templates.Text("summary.price.list", "amount", c.Amount(p.List))})
+			templates.Text("summary.price.list", "amount", c.Amount(p.List)),
+		})
 	}
 	table(w, rows)
 }
@@ -41,9 +43,11 @@ func rangeSummary(w io.Writer, r *price.Result) {
 		if verdict == "" {
 			verdict = "open"
 		}
-		rows = append(rows, []string{p.Product, templates.Text("summary.price.now", "amount", c.Amount(p.List)),
+		rows = append(rows, []string{
+			p.Product, templates.Text("summary.price.now", "amount", c.Amount(p.List)),
 			templates.Text("summary.price.at", "amount", c.Amount(p.Price)),
-			templates.Text("summary.price.verdict."+verdict, "amount", c.Of(math.Abs(p.Change.Or(0))))})
+			templates.Text("summary.price.verdict."+verdict, "amount", c.Of(math.Abs(p.Change.Or(0)))),
+		})
 	}
 	table(w, rows)
 }

@@ -23,8 +23,10 @@ func whatIfSummary(w io.Writer, r *plan.Result) {
 		arrow := func(before, after string) string {
 			return templates.Text("summary.what-if.product", "before", before, "after", after)
 		}
-		rows = append(rows, []string{x.Name, templates.Text("summary.what-if.bring", "what", arrow(x.BringBefore, x.BringAfter)),
-			templates.Text("summary.what-if.pour", "what", arrow(x.PourBefore, x.PourAfter))})
+		rows = append(rows, []string{
+			x.Name, templates.Text("summary.what-if.bring", "what", arrow(x.BringBefore, x.BringAfter)),
+			templates.Text("summary.what-if.pour", "what", arrow(x.PourBefore, x.PourAfter)),
+		})
 	}
 	table(w, rows)
 }

@@ -69,8 +69,10 @@ func (j *job) cost(period cost.Period) error {
 }
 
 func planCommand(std streams) *cli.Command {
-	flags := append([]cli.Flag{list("market"), str("by"), list("units"), str("start"), str("minutes"), list("skip"),
-		str("first-batch"), list("what-if")}, documentFlags()...)
+	flags := append([]cli.Flag{
+		list("market"), str("by"), list("units"), str("start"), str("minutes"), list("skip"),
+		str("first-batch"), list("what-if"),
+	}, documentFlags()...)
 	return command("plan", flags, func(c *cli.Context) error {
 		j, err := open(c, std, 1)
 		if err != nil {

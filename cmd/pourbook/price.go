@@ -17,8 +17,10 @@ import (
 )
 
 func priceCommand(std streams) *cli.Command {
-	flags := append([]cli.Flag{str("jar"), yes("all"), str("compare"), str("fill"), str("capacity"), str("filled"), list("part"),
-		list("recipe"), str("margin"), list("channel")}, documentFlags()...)
+	flags := append([]cli.Flag{
+		str("jar"), yes("all"), str("compare"), str("fill"), str("capacity"), str("filled"), list("part"),
+		list("recipe"), str("margin"), list("channel"),
+	}, documentFlags()...)
 	return command("price", flags, func(c *cli.Context) error {
 		j, err := open(c, std, 1)
 		if err != nil {

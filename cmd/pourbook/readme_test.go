@@ -22,7 +22,10 @@ var consoleBlock = regexp.MustCompile("(?s)```console\n(.*?)```")
 // Every example of the README is run on the demo book and prints what the
 // README says.
 func TestReadmeExamples(t *testing.T) {
-	path := filepath.Join("..", "..", "README.md")
+	path, err := filepath.Abs(filepath.Join("..", "..", "README.md"))
+	if err != nil {
+		t.Fatal(err)
+	}
 	text, err := os.ReadFile(path)
 	if err != nil {
 		t.Fatal(err)

@@ -110,8 +110,10 @@ const (
 )
 
 // TableNames lists the tables in the order of the design.
-var TableNames = []TableName{TSettings, TMaterials, TPurchases, TRecipes, TJars, TJarParts, TProducts,
-	TChannels, TSales, TPours, TStockCounts, TOverheads, TMarkets, TSeasons, TBurnTests}
+var TableNames = []TableName{
+	TSettings, TMaterials, TPurchases, TRecipes, TJars, TJarParts, TProducts,
+	TChannels, TSales, TPours, TStockCounts, TOverheads, TMarkets, TSeasons, TBurnTests,
+}
 
 // Table tells where a table was found and what was made of it. A table may be
 // found more than once (several Sales sheets).

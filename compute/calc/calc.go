@@ -72,15 +72,19 @@ var Zero = Const(0)
 
 // In is the figure of a value read from the book. A blank or bad one is unknown.
 func In(n cell.Num, key string, of ...string) *Figure {
-	return &Figure{kind: Input, name: Name{key, of}, value: n.V, known: n.OK() && finite(n.V),
-		from: &Origin{At: n.At, Raw: n.Raw, State: n.State}}
+	return &Figure{
+		kind: Input, name: Name{key, of}, value: n.V, known: n.OK() && finite(n.V),
+		from: &Origin{At: n.At, Raw: n.Raw, State: n.State},
+	}
 }
 
 // Sum is a sum over count rows of a table, already added up to v: field says
 // what is added, where which rows.
 func Sum(v float64, table string, count int, field string, where []Cond, key string, of ...string) *Figure {
-	return &Figure{kind: Rows, name: Name{key, of}, value: v, known: finite(v),
-		from: &Origin{State: cell.Typed, Table: table, Count: count, Sum: field, Where: where}}
+	return &Figure{
+		kind: Rows, name: Name{key, of}, value: v, known: finite(v),
+		from: &Origin{State: cell.Typed, Table: table, Count: count, Sum: field, Where: where},
+	}
 }
 
 // Unknown is a named figure that cannot be computed.

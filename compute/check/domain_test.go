@@ -30,8 +30,10 @@ func sound() (*book.Book, map[string]*book.Material) {
 	dye := &book.Material{Name: text("Red dye", 3), Kind: book.Dye, Dim: unit.Mass, Base: text("oil", 3)}
 	add := &book.Material{Name: text("Polymer", 4), Kind: book.Additive, Dim: unit.Mass}
 	r := &book.Recipe{Name: text("Rose", 5), Ingredients: []book.Ingredient{
-		{Material: wax, Amount: num(1)}, {Material: oil, Amount: num(8), Rate: rate("%")},
-		{Material: dye, Amount: num(6), Rate: rate("drops/lb")}, {Material: add, Amount: num(1), Rate: rate("% of wax")},
+		{Material: wax, Amount: num(1)},
+		{Material: oil, Amount: num(8), Rate: rate("%")},
+		{Material: dye, Amount: num(6), Rate: rate("drops/lb")},
+		{Material: add, Amount: num(1), Rate: rate("% of wax")},
 	}}
 	j := &book.Jar{Name: text("Jar", 6), Fill: num(200)}
 	p := &book.Product{

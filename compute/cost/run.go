@@ -35,8 +35,10 @@ type run struct {
 // Run costs a period. Nothing dated after its end is used. On an error the
 // result holds the problems alone.
 func Run(b *book.Book, o Options) (*Result, error) {
-	res := &Result{Schema: Schema, Book: b.Name, Currency: b.Settings.Text(book.Currency).V, Source: b,
-		Products: []Product{}, Channels: []Channel{}, Use: []Use{}, Stock: []Stock{}}
+	res := &Result{
+		Schema: Schema, Book: b.Name, Currency: b.Settings.Text(book.Currency).V, Source: b,
+		Products: []Product{}, Channels: []Channel{}, Use: []Use{}, Stock: []Stock{},
+	}
 	res.Problems.Join(b.Problems)
 	if err := ready(b, res); err != nil {
 		return res, err
@@ -61,8 +63,11 @@ func ready(b *book.Book, res *Result) error {
 		table book.TableName
 		rows  int
 	}{
-		{book.TMaterials, len(b.Materials)}, {book.TRecipes, len(b.Recipes)}, {book.TJars, len(b.Jars)},
-		{book.TProducts, len(b.Products)}, {book.TSales, len(b.Sales)},
+		{book.TMaterials, len(b.Materials)},
+		{book.TRecipes, len(b.Recipes)},
+		{book.TJars, len(b.Jars)},
+		{book.TProducts, len(b.Products)},
+		{book.TSales, len(b.Sales)},
 	} {
 		if x.rows > 0 {
 			continue

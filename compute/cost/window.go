@@ -224,8 +224,10 @@ func (w *window) noteNegative(g *group, say string, at cell.Ref, args ...any) {
 	}
 	for i, f := range []book.Finish{book.Colored, book.Natural} {
 		if g.finish[i].Units.Sign() < 0 {
-			w.res.Problems.Add(problem.Problem{Severity: problem.Note, Code: problem.NegativeUnits, Say: say, At: at,
-				Args: append([]any{"finish", string(f)}, args...)})
+			w.res.Problems.Add(problem.Problem{
+				Severity: problem.Note, Code: problem.NegativeUnits, Say: say, At: at,
+				Args: append([]any{"finish", string(f)}, args...),
+			})
 		}
 	}
 }

@@ -36,8 +36,13 @@ func TestAmountsEqualTheDecimalLibrary(t *testing.T) {
 			got  Amount
 			want decimal.Decimal
 		}{
-			{"a", a, x}, {"a+b", a.Add(b), x.Add(y)}, {"a-b", a.Sub(b), x.Sub(y)}, {"a*b", a.Mul(b), x.Mul(y)},
-			{"-a", a.Neg(), x.Neg()}, {"|a|", a.Abs(), x.Abs()}, {"round", a.Round(2), x.Round(2)},
+			{"a", a, x},
+			{"a+b", a.Add(b), x.Add(y)},
+			{"a-b", a.Sub(b), x.Sub(y)},
+			{"a*b", a.Mul(b), x.Mul(y)},
+			{"-a", a.Neg(), x.Neg()},
+			{"|a|", a.Abs(), x.Abs()},
+			{"round", a.Round(2), x.Round(2)},
 		} {
 			if !c.got.decimal().Equal(c.want) {
 				t.Fatalf("%s of %s and %s = %s, want %s", c.name, s, u, c.got, c.want)

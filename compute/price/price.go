@@ -44,8 +44,10 @@ func (r *run) price(recipe *book.Recipe, finish book.Finish) Price {
 func (r *run) afterList(p *Price, best int, label string) {
 	p.List = p.Channels[best].Rounded.Named("list-price", label)
 	whole := calc.Mul(p.List, calc.Sub(calc.Const(1), r.engine.Setting(book.WholesaleDisc))).Named("wholesale-price", label)
-	p.Wholesale = &Wholesale{Price: whole,
-		Margin: calc.Div(calc.Sub(whole, p.UnitCost.Total), whole).Named("wholesale-margin", label)}
+	p.Wholesale = &Wholesale{
+		Price:  whole,
+		Margin: calc.Div(calc.Sub(whole, p.UnitCost.Total), whole).Named("wholesale-margin", label),
+	}
 	parts := calc.Sub(p.UnitCost.Variable, p.UnitCost.Labor)
 	p.Launch = calc.Add(calc.Mul(r.engine.Setting(book.TestJars), parts), r.engine.Setting(book.LabelSetup)).Named("launch-cost", label)
 	earns := calc.Sub(p.List, calc.Add(r.fees(r.channels[best], p.List), p.UnitCost.Variable)).Named("launch-contribution", label)

@@ -65,8 +65,10 @@ type run struct {
 // error the result holds the problems alone.
 func Run(b *book.Book, opts Options) (*Result, error) {
 	ledger := sales.New(b, opts.Today)
-	r := &run{book: b, opts: opts, ledger: ledger, engine: unitcost.New(b, ledger, opts.Today), month: opts.Today.Month(), lines: map[book.Finish]stat.Line{},
-		res: &Result{Schema: Schema, Prices: []Price{}, Source: b, Currency: b.Settings.Text(book.Currency).V}}
+	r := &run{
+		book: b, opts: opts, ledger: ledger, engine: unitcost.New(b, ledger, opts.Today), month: opts.Today.Month(), lines: map[book.Finish]stat.Line{},
+		res: &Result{Schema: Schema, Prices: []Price{}, Source: b, Currency: b.Settings.Text(book.Currency).V},
+	}
 	err := r.all()
 	r.res.Problems.Join(b.Problems)
 	r.res.Problems.Join(r.engine.Problems)

@@ -35,8 +35,10 @@ func (r *run) fewSizes() {
 	for _, p := range r.res.Prices {
 		if p.Range != nil && p.Range.Sizes < enoughSizes && !said[p.Finish] {
 			said[p.Finish] = true
-			r.res.Problems.Add(problem.Problem{Severity: problem.Note, Code: problem.NoListPrice, Say: "sizes",
-				Args: []any{"n", p.Range.Sizes, "finish", string(p.Finish), "least", enoughSizes}})
+			r.res.Problems.Add(problem.Problem{
+				Severity: problem.Note, Code: problem.NoListPrice, Say: "sizes",
+				Args: []any{"n", p.Range.Sizes, "finish", string(p.Finish), "least", enoughSizes},
+			})
 		}
 	}
 }

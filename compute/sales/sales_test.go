@@ -44,7 +44,8 @@ func shop() *book.Book {
 	return &book.Book{
 		Products: []*book.Product{{Code: text("A")}, {Code: text("B")}},
 		Channels: []*book.Channel{
-			{Name: text("Web"), Fee: num(0.1), PerOrder: paid(1.2), PerUnit: paid(0.5), Listed: true}, {Name: text("Stall"), Listed: true},
+			{Name: text("Web"), Fee: num(0.1), PerOrder: paid(1.2), PerUnit: paid(0.5), Listed: true},
+			{Name: text("Stall"), Listed: true},
 			{Name: text("Bad"), Fee: cell.Num{State: cell.Bad}, Listed: true},
 		},
 		Orders: []string{"", "1", "2", "3"}, Customers: []string{""}, SaleMarkets: []string{""}, SaleSheets: []string{"Sales"},
@@ -271,8 +272,17 @@ func TestMarketOfALine(t *testing.T) {
 		market int32
 		want   int
 	}{
-		{"2026-10-10", 1, 0}, {"2026-10-11", 3, 0}, {"2026-10-13", 1, 0}, {"2026-05-03", 1, 1}, {"2026-07-22", 1, 1}, {"2026-07-23", 1, 0}, {"2026-01-01", 1, 1}, {"2026-08-30", 1, 0},
-		{"2026-10-04", 1, 0}, {"2026-10-04", 2, -1}, {"2026-10-04", 0, -1},
+		{"2026-10-10", 1, 0},
+		{"2026-10-11", 3, 0},
+		{"2026-10-13", 1, 0},
+		{"2026-05-03", 1, 1},
+		{"2026-07-22", 1, 1},
+		{"2026-07-23", 1, 0},
+		{"2026-01-01", 1, 1},
+		{"2026-08-30", 1, 0},
+		{"2026-10-04", 1, 0},
+		{"2026-10-04", 2, -1},
+		{"2026-10-04", 0, -1},
 	} {
 		sold(b, 1, 20, blank, 0, none, 0)
 		s := &b.Sales[len(b.Sales)-1]

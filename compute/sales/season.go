@@ -31,8 +31,10 @@ func (s *Seasons) Assumed() bool { return len(s.rows) > 0 && s.rows[0].Name.Stat
 
 // calendar is what stands in where the book has no Seasons.
 var calendar = []book.Season{
-	{Name: cell.Default("Winter"), From: 1201, To: 228}, {Name: cell.Default("Spring"), From: 301, To: 531},
-	{Name: cell.Default("Summer"), From: 601, To: 831}, {Name: cell.Default("Autumn"), From: 901, To: 1130},
+	{Name: cell.Default("Winter"), From: 1201, To: 228},
+	{Name: cell.Default("Spring"), From: 301, To: 531},
+	{Name: cell.Default("Summer"), From: 601, To: 831},
+	{Name: cell.Default("Autumn"), From: 901, To: 1130},
 }
 
 func newSeasons(b *book.Book) Seasons {
@@ -188,8 +190,10 @@ func (l *Ledger) gaps() {
 		}
 	}
 	for i, g := range open {
-		p := problem.Problem{Severity: problem.Warning, Code: problem.SeasonGap, At: l.Seasons.rows[0].Name.At, Other: at[i],
-			Args: []any{"from", g.from.String(), "to", g.to.String(), "n", lines[i]}}
+		p := problem.Problem{
+			Severity: problem.Warning, Code: problem.SeasonGap, At: l.Seasons.rows[0].Name.At, Other: at[i],
+			Args: []any{"from", g.from.String(), "to", g.to.String(), "n", lines[i]},
+		}
 		if lines[i] > 0 {
 			p.Say = "lines"
 		}

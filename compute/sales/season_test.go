@@ -28,9 +28,17 @@ func TestSeasonOfADay(t *testing.T) {
 		day     string
 		want    string
 	}{
-		{&four, "2026-11-30", "Autumn 2026"}, {&four, "2026-12-01", "Winter 2026"}, {&four, "2027-01-01", "Winter 2026"}, {&four, "2027-02-28", "Winter 2026"},
-		{&four, "2028-02-29", "Winter 2027"}, {&four, "2027-03-01", "Spring 2027"}, {&four, "2027-05-31", "Spring 2027"}, {&four, "2027-08-31", "Summer 2027"},
-		{&own, "2026-05-01", "Sun 2026"}, {&own, "2028-02-29", "Sun 2027"}, {&own, "2027-03-01", "Dark 2027"},
+		{&four, "2026-11-30", "Autumn 2026"},
+		{&four, "2026-12-01", "Winter 2026"},
+		{&four, "2027-01-01", "Winter 2026"},
+		{&four, "2027-02-28", "Winter 2026"},
+		{&four, "2028-02-29", "Winter 2027"},
+		{&four, "2027-03-01", "Spring 2027"},
+		{&four, "2027-05-31", "Spring 2027"},
+		{&four, "2027-08-31", "Summer 2027"},
+		{&own, "2026-05-01", "Sun 2026"},
+		{&own, "2028-02-29", "Sun 2027"},
+		{&own, "2027-03-01", "Dark 2027"},
 	} {
 		s := x.seasons.Of(on(t, x.day))
 		if got := fmt.Sprint(x.seasons.Name(s), " ", s.Year); got != x.want {

@@ -16,8 +16,12 @@ func within(got *calc.Figure, want, tol float64) bool {
 // of the method; the edges 0/10 and 10/10 are arithmetic.
 func TestWilsonPublished(t *testing.T) {
 	for _, c := range []struct{ hits, n, low, high, tol float64 }{
-		{81, 263, .2553, .3662, 5e-5}, {15, 148, .0624, .1605, 5e-5}, {0, 20, 0, .1611, 5e-5}, {1, 29, .0061, .1718, 5e-5},
-		{0, 10, 0, .277533, 5e-7}, {10, 10, .722467, 1, 5e-7},
+		{81, 263, .2553, .3662, 5e-5},
+		{15, 148, .0624, .1605, 5e-5},
+		{0, 20, 0, .1611, 5e-5},
+		{1, 29, .0061, .1718, 5e-5},
+		{0, 10, 0, .277533, 5e-7},
+		{10, 10, .722467, 1, 5e-7},
 	} {
 		low, high := Wilson(calc.Const(c.hits/c.n), calc.Const(c.n))
 		if !within(low, c.low, c.tol) || !within(high, c.high, c.tol) {

@@ -80,8 +80,10 @@ func TestAgainstGNUUnits(t *testing.T) {
 		}
 		t.Skip("not checked against GNU units: install units")
 	}
-	theirs := map[string]string{"fl oz": "floz", "mL": "ml", "cL": "cl", "L": "liter", "pt": "pint", "qt": "quart", "gal": "gallon",
-		"each": "1", "tbsp": "tablespoon", "tsp": "teaspoon", "drops": "1", "h": "hour", "min": "minute"}
+	theirs := map[string]string{
+		"fl oz": "floz", "mL": "ml", "cL": "cl", "L": "liter", "pt": "pint", "qt": "quart", "gal": "gallon",
+		"each": "1", "tbsp": "tablespoon", "tsp": "teaspoon", "drops": "1", "h": "hour", "min": "minute",
+	}
 	base := map[Dimension]string{Mass: "g", Volume: "ml", Count: "1", Drops: "1", Time: "minute"}
 	for _, u := range table {
 		name := u.Name
@@ -92,8 +94,10 @@ func TestAgainstGNUUnits(t *testing.T) {
 			t.Errorf("1 %s = %v %s, GNU units has %v", u.Name, u.Size, u.Dim, got)
 		}
 	}
-	for rate, text := range map[string]string{"oz/lb": "oz/lb", "g/kg": "g/kg", "g/lb": "g/lb", "g/100g": "g/(100 g)", "% of wax": "0.01",
-		"drops/lb": "1/(lb/g)", "drops/8oz": "1/(8 oz/g)", "drops/kg": "1/(kg/g)", "drops/100g": "1/100", "oz/batch": "oz/g"} {
+	for rate, text := range map[string]string{
+		"oz/lb": "oz/lb", "g/kg": "g/kg", "g/lb": "g/lb", "g/100g": "g/(100 g)", "% of wax": "0.01",
+		"drops/lb": "1/(lb/g)", "drops/8oz": "1/(8 oz/g)", "drops/kg": "1/(kg/g)", "drops/100g": "1/100", "oz/batch": "oz/g",
+	} {
 		r, ok := FindRate(rate)
 		if got := ask(t, text, "1"); !ok || math.Abs(got-r.Scale/r.On) > 1e-12*got {
 			t.Errorf("1 %s = %v, GNU units has %v", rate, r.Scale/r.On, got)

@@ -11,7 +11,9 @@ import (
 // stands in for.
 func NoteDefaults(to *problem.List, figures ...*calc.Figure) {
 	for _, f := range calc.Assumed(figures...) {
-		to.Add(problem.Problem{Severity: problem.Note, Code: problem.DefaultUsed, Say: "setting", At: f.From().At,
-			Args: []any{"what", strings.Join(f.Name().Of, ", "), "value", f.From().Raw}})
+		to.Add(problem.Problem{
+			Severity: problem.Note, Code: problem.DefaultUsed, Say: "setting", At: f.From().At,
+			Args: []any{"what", strings.Join(f.Name().Of, ", "), "value", f.From().Raw},
+		})
 	}
 }

@@ -121,14 +121,18 @@ func (b *blend) add(m *book.Material, share, drops *calc.Figure) {
 // waxShare is (1 - sum b) / (1 + sum r).
 func (e *Engine) waxShare(r *book.Recipe, waxes []row, ofWax, ofBlend []*calc.Figure) *calc.Figure {
 	if len(waxes) == 0 {
-		e.raise(problem.Problem{Severity: problem.Error, Code: problem.MissingField, Say: "wax", At: r.Name.At,
-			Args: []any{"recipe", r.Name.V}}, r.Name.V)
+		e.raise(problem.Problem{
+			Severity: problem.Error, Code: problem.MissingField, Say: "wax", At: r.Name.At,
+			Args: []any{"recipe", r.Name.V},
+		}, r.Name.V)
 		return nil
 	}
 	b := calc.Add(ofBlend...)
 	if v, ok := b.Value(); ok && v >= 1 {
-		e.raise(problem.Problem{Severity: problem.Error, Code: problem.BlendOver100, At: blendCell(r),
-			Args: []any{"recipe", r.Name.V, "percent", percent(v)}}, r.Name.V)
+		e.raise(problem.Problem{
+			Severity: problem.Error, Code: problem.BlendOver100, At: blendCell(r),
+			Args: []any{"recipe", r.Name.V, "percent", percent(v)},
+		}, r.Name.V)
 		return nil
 	}
 	return calc.Div(calc.Sub(calc.Const(1), b), calc.Add(ofWax...))
@@ -195,8 +199,10 @@ func (e *Engine) bareIsBlend(i book.Ingredient) bool {
 	}
 	basis := e.Book.Settings.Text(book.FragranceBasis)
 	if basis.State == cell.Assumed {
-		e.raise(problem.Problem{Severity: problem.Note, Code: problem.DefaultUsed, Say: "fragrance-basis",
-			At: place(i.Amount.At, i.At), Args: []any{"basis", basis.V}}, "")
+		e.raise(problem.Problem{
+			Severity: problem.Note, Code: problem.DefaultUsed, Say: "fragrance-basis",
+			At: place(i.Amount.At, i.At), Args: []any{"basis", basis.V},
+		}, "")
 	}
 	return strings.Contains(cell.Fold(basis.V), "blend")
 }

@@ -40,8 +40,10 @@ func month(t testing.TB, s string) day.Month {
 }
 
 func material(name string, kind book.Kind, dim unit.Dimension, size, price float64) *book.Material {
-	return &book.Material{Name: text(name), Kind: kind, Dim: dim,
-		Packs: []book.Pack{{Size: num(size), Dim: dim, Price: paid(price)}}}
+	return &book.Material{
+		Name: text(name), Kind: kind, Dim: dim,
+		Packs: []book.Pack{{Size: num(size), Dim: dim, Price: paid(price)}},
+	}
 }
 
 func rate(t testing.TB, s string) unit.Rate {

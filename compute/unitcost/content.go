@@ -107,8 +107,10 @@ func (e *Engine) noDye(m Make) {
 	if m.Product != nil {
 		at = place(m.Product.Code.At, at)
 	}
-	e.raise(problem.Problem{Severity: problem.Warning, Code: problem.NoDye, At: at,
-		Args: []any{"product", m.Label, "recipe", m.Recipe.Name.V}}, m.Label)
+	e.raise(problem.Problem{
+		Severity: problem.Warning, Code: problem.NoDye, At: at,
+		Args: []any{"product", m.Label, "recipe", m.Recipe.Name.V},
+	}, m.Label)
 }
 
 // Fill is the blend in a jar, in g: as given, else what the capacity holds.
@@ -121,8 +123,10 @@ func (e *Engine) Fill(m Make) *calc.Figure {
 		return e.in(j.Fill, "unit.fill", j.Name.V)
 	}
 	if j.Capacity.State == cell.Blank || j.FillPercent.State == cell.Blank {
-		e.raise(problem.Problem{Severity: problem.Error, Code: problem.MissingField, Say: "fill", At: j.Name.At,
-			Args: []any{"jar", j.Name.V}}, j.Name.V)
+		e.raise(problem.Problem{
+			Severity: problem.Error, Code: problem.MissingField, Say: "fill", At: j.Name.At,
+			Args: []any{"jar", j.Name.V},
+		}, j.Name.V)
 		return calc.Unknown("unit.fill", j.Name.V)
 	}
 	return calc.Mul(e.in(j.Capacity, "unit.capacity", j.Name.V), e.in(j.FillPercent, "unit.fill-percent", j.Name.V),
@@ -153,8 +157,10 @@ func (e *Engine) specificDensity(b *blend) *calc.Figure {
 		case m.Density.State != cell.Blank || m.Kind == book.Dye:
 			d = e.density(m, stake{})
 		default:
-			e.raise(problem.Problem{Severity: problem.Note, Code: problem.DefaultUsed, Say: "density-of-wax", At: m.Name.At,
-				Args: []any{"material", m.Name.V, "wax", b.main.Name.V}}, m.Name.V)
+			e.raise(problem.Problem{
+				Severity: problem.Note, Code: problem.DefaultUsed, Say: "density-of-wax", At: m.Name.At,
+				Args: []any{"material", m.Name.V, "wax", b.main.Name.V},
+			}, m.Name.V)
 		}
 		volumes = append(volumes, calc.Div(x.Share, d))
 	}

@@ -179,8 +179,10 @@ func TestAssumedInputsAreListed(t *testing.T) {
 		t.Errorf("notes %+v", notes.Sorted())
 	}
 	slices.Sort(names)
-	want := []string{"colored batch extra minutes", "drops per mL", "dye density", "minutes per batch", "minutes per unit",
-		"pitcher capacity", "productive hours per month"}
+	want := []string{
+		"colored batch extra minutes", "drops per mL", "dye density", "minutes per batch", "minutes per unit",
+		"pitcher capacity", "productive hours per month",
+	}
 	if d := cmp.Diff(want, names); d != "" {
 		t.Error(d)
 	}

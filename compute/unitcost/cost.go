@@ -78,8 +78,10 @@ func (e *Engine) noCost(m Make, month day.Month, total *calc.Figure) {
 	if m.Product != nil {
 		at = place(m.Product.Code.At, at)
 	}
-	e.raise(problem.Problem{Severity: problem.Error, Code: problem.MissingField, Say: "unit-cost", At: at, Other: firstUnknown(total),
-		Args: []any{"product", m.Label, "month", month.String()}}, m.Label)
+	e.raise(problem.Problem{
+		Severity: problem.Error, Code: problem.MissingField, Say: "unit-cost", At: at, Other: firstUnknown(total),
+		Args: []any{"product", m.Label, "month", month.String()},
+	}, m.Label)
 }
 
 // firstUnknown is the place of the first leaf without a value; none when it has no cell.

@@ -57,8 +57,10 @@ type stake struct {
 }
 
 func (k stake) problem(code problem.Code, say string, m *book.Material) problem.Problem {
-	return problem.Problem{Severity: problem.Error, Code: code, Say: say, At: place(k.at, m.Name.At), Other: m.Name.At,
-		Args: []any{"material", m.Name.V}, Amount: k.amount, HasAmount: k.amount != 0}
+	return problem.Problem{
+		Severity: problem.Error, Code: code, Say: say, At: place(k.at, m.Name.At), Other: m.Name.At,
+		Args: []any{"material", m.Name.V}, Amount: k.amount, HasAmount: k.amount != 0,
+	}
 }
 
 // density is DensityOf with a problem at a place that needs it and has none.

@@ -34,8 +34,10 @@ func fate(t *rapid.T, tt testing.TB) (*book.Book, []*book.Product) {
 	for _, k := range []book.Kind{book.Wick, book.JarKind, book.Lid, book.Other} {
 		m := material(string(k), k, unit.Count, float64(rapid.IntRange(1, 144).Draw(t, "pack")), rapid.Float64Range(0, 50).Draw(t, "part price"))
 		b.Materials = append(b.Materials, m)
-		j.Parts = append(j.Parts, book.Part{Material: m, Count: num(float64(rapid.IntRange(0, 3).Draw(t, "count"))), Dim: unit.Count,
-			Finish: rapid.SampledFrom([]book.Finish{book.AnyFinish, book.Colored, book.Natural}).Draw(t, "finish")})
+		j.Parts = append(j.Parts, book.Part{
+			Material: m, Count: num(float64(rapid.IntRange(0, 3).Draw(t, "count"))), Dim: unit.Count,
+			Finish: rapid.SampledFrom([]book.Finish{book.AnyFinish, book.Colored, book.Natural}).Draw(t, "finish"),
+		})
 	}
 	setting(b, book.PourLoss, rapid.Float64Range(0, 0.3).Draw(t, "pour loss"))
 	setting(b, book.RejectRate, rapid.Float64Range(0, 0.3).Draw(t, "reject rate"))

@@ -53,8 +53,10 @@ func (e *Engine) sortRows() {
 func (e *Engine) addBuy(p book.Purchase) {
 	name, on := p.Material.Name.V, p.Day.String()
 	if p.Qty.OK() && p.Qty.V <= 0 {
-		e.raise(problem.Problem{Severity: problem.Error, Code: problem.BadNumber, Say: "purchase-quantity", At: place(p.Qty.At, p.At),
-			Args: []any{"material", name}, Amount: p.Paid.V.Float64(), HasAmount: p.Paid.OK()}, "")
+		e.raise(problem.Problem{
+			Severity: problem.Error, Code: problem.BadNumber, Say: "purchase-quantity", At: place(p.Qty.At, p.At),
+			Args: []any{"material", name}, Amount: p.Paid.V.Float64(), HasAmount: p.Paid.OK(),
+		}, "")
 		return
 	}
 	q := e.in(p.Qty, "material.bought", name, on)

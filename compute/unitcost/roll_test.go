@@ -28,8 +28,10 @@ func newShelf(t testing.TB, method Method) *shelf {
 	recipe := &book.Recipe{Name: text("Plain"), Ingredients: []book.Ingredient{{Material: wax, Amount: num(1)}}}
 	jar := &book.Jar{Name: text("Jar"), Fill: num(100), Parts: []book.Part{{Material: item, Count: num(1), Dim: unit.Count}}}
 	p := &book.Product{Code: text("P"), Recipe: recipe, Jar: jar, Finish: book.Natural}
-	b := &book.Book{Materials: []*book.Material{wax, item}, Recipes: []*book.Recipe{recipe}, Jars: []*book.Jar{jar},
-		Products: []*book.Product{p}}
+	b := &book.Book{
+		Materials: []*book.Material{wax, item}, Recipes: []*book.Recipe{recipe}, Jars: []*book.Jar{jar},
+		Products: []*book.Product{p},
+	}
 	setting(b, book.PourLoss, 0)
 	setting(b, book.RejectRate, 0)
 	b.Settings.SetText(book.CostMethod, text(string(method)))
@@ -215,8 +217,10 @@ func TestPurchaseThatCannotBeConvertedIsLeftOut(t *testing.T) {
 	s := newShelf(t, Average)
 	wax := s.book.Materials[0] // 0.01 per g
 	at := cell.Ref{Sheet: "Purchases", Row: 2, Col: 3}
-	s.book.Purchases = []book.Purchase{{Day: on(t, "2026-03-01"), Material: wax, Dim: unit.Volume, Paid: paid(40),
-		Qty: cell.Num{V: 1000, State: cell.Typed, At: at}}}
+	s.book.Purchases = []book.Purchase{{
+		Day: on(t, "2026-03-01"), Material: wax, Dim: unit.Volume, Paid: paid(40),
+		Qty: cell.Num{V: 1000, State: cell.Typed, At: at},
+	}}
 	e := s.engine("2026-03-31")
 	near(t, "price without it", e.Price(wax, month(t, "2026-03")), 0.01)
 	p := e.Problems.Sorted()

@@ -173,6 +173,8 @@ func (e *Engine) shortage(s *stuff, r *roll) {
 	if share == 0 {
 		return
 	}
-	e.raise(problem.Problem{Severity: problem.Warning, Code: problem.PurchaseShortage, At: s.mat.Name.At,
-		Args: []any{"material", s.mat.Name.V, "share", percent(share), "since", r.first.String()}}, s.mat.Name.V)
+	e.raise(problem.Problem{
+		Severity: problem.Warning, Code: problem.PurchaseShortage, At: s.mat.Name.At,
+		Args: []any{"material", s.mat.Name.V, "share", percent(share), "since", r.first.String()},
+	}, s.mat.Name.V)
 }

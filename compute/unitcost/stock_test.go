@@ -33,8 +33,10 @@ func TestPublishedVariancesByWeight(t *testing.T) {
 	wax.Packs[0].Size, wax.Packs[0].Price = num(lb), paid(9)
 	s.of.Jar.Fill = num(5 * lb)
 	buy := func(d string, pounds, price float64) {
-		s.book.Purchases = append(s.book.Purchases, book.Purchase{Day: on(t, d), Material: wax,
-			Qty: num(pounds * lb), Dim: unit.Mass, Paid: paid(pounds * price)})
+		s.book.Purchases = append(s.book.Purchases, book.Purchase{
+			Day: on(t, d), Material: wax,
+			Qty: num(pounds * lb), Dim: unit.Mass, Paid: paid(pounds * price),
+		})
 	}
 	buy("2026-01-05", 50_000, 9)
 	buy("2026-02-05", 40_000, 9.2)
@@ -93,8 +95,10 @@ func TestOverheadsOfTheMonthsThatAPeriodTouches(t *testing.T) {
 	b, _, _ := twoCandles(t)
 	e := New(b, nil, on(t, "2026-11-02"))
 	near(t, "overheads", e.Overheads(on(t, "2026-09-30"), on(t, "2026-11-02")), 170+160+160)
-	b.Overheads = append(b.Overheads, book.Overhead{Name: text("Stall"), Amount: paid(10),
-		From: book.Date{V: on(t, "2026-09-10"), State: cell.Typed}, To: book.Date{V: on(t, "2026-10-01"), State: cell.Typed}})
+	b.Overheads = append(b.Overheads, book.Overhead{
+		Name: text("Stall"), Amount: paid(10),
+		From: book.Date{V: on(t, "2026-09-10"), State: cell.Typed}, To: book.Date{V: on(t, "2026-10-01"), State: cell.Typed},
+	})
 	e = New(b, nil, on(t, "2026-11-02"))
 	for m, want := range map[string]float64{"2026-08": 170, "2026-09": 180, "2026-10": 170, "2026-11": 160} {
 		near(t, "overheads of "+m, e.Overhead(month(t, m)), want)

@@ -36,8 +36,10 @@ func (m *maker) change() *Change {
 	if len(c.Products.Rows) == 0 && len(moved) == 0 {
 		return nil
 	}
-	c.Head = Head{Title: text("cost.earned.title"), Subtitle: text("cost.earned.subtitle"), Facts: m.facts(),
-		Finding: sentences(m.earnedFinding(), m.materialFinding(moved))}
+	c.Head = Head{
+		Title: text("cost.earned.title"), Subtitle: text("cost.earned.subtitle"), Facts: m.facts(),
+		Finding: sentences(m.earnedFinding(), m.materialFinding(moved)),
+	}
 	if len(m.r.Change) > 0 {
 		e := m.sumEffects()
 		c.Head.Title, c.Subtitle = text("cost.change.title"), text("cost.change.subtitle", "period", m.period, "before", m.before())
@@ -188,16 +190,22 @@ const movedShown = 4
 func (m *maker) movedTable(all []moved) Table {
 	t := Table{Title: text("cost.change.materials"), Aside: text("cost.change.materials.aside", "currency", m.money.Code)}
 	t.Columns = []Column{
-		{Title: text("cost.col.material"), Kind: Name}, {Title: text("cost.change.col.per"), Kind: Text},
-		{Title: text("cost.change.col.before"), Kind: Number}, {Title: text("cost.change.col.now"), Kind: Number},
-		{Title: text("cost.change.col.change"), Kind: Number}, {Title: text("cost.change.col.worth"), Kind: Number},
+		{Title: text("cost.col.material"), Kind: Name},
+		{Title: text("cost.change.col.per"), Kind: Text},
+		{Title: text("cost.change.col.before"), Kind: Number},
+		{Title: text("cost.change.col.now"), Kind: Number},
+		{Title: text("cost.change.col.change"), Kind: Number},
+		{Title: text("cost.change.col.worth"), Kind: Number},
 	}
 	for _, x := range all[:min(len(all), movedShown)] {
 		size, per := perUnit(x.stock.Unit)
 		t.Rows = append(t.Rows, Row{Cells: []Cell{
-			{Text: x.stock.Item}, {Text: per},
-			{Text: show.Decimals(x.stock.PriceBefore.Or(0)*size, m.money.Minor+1)}, {Text: show.Decimals(x.stock.Price.Or(0)*size, m.money.Minor+1)},
-			{Text: plus(x.share) + show.Share(x.share, 1), Alarm: x.share > 0.1}, {Text: m.signed(x.amount)},
+			{Text: x.stock.Item},
+			{Text: per},
+			{Text: show.Decimals(x.stock.PriceBefore.Or(0)*size, m.money.Minor+1)},
+			{Text: show.Decimals(x.stock.Price.Or(0)*size, m.money.Minor+1)},
+			{Text: plus(x.share) + show.Share(x.share, 1), Alarm: x.share > 0.1},
+			{Text: m.signed(x.amount)},
 		}})
 	}
 	return t

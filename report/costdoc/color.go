@@ -15,14 +15,22 @@ func (m *maker) customers() *Table {
 		return nil
 	}
 	t := &Table{Title: text("cost.customers"), Aside: text("cost.customers.aside")}
-	t.Columns = []Column{{Title: text("cost.customers.col.who"), Kind: Name}, {Title: text("cost.customers.col.count"), Kind: Number},
-		{Title: text("cost.net-sales"), Kind: Number}, {Title: text("cost.contribution"), Kind: Number}}
+	t.Columns = []Column{
+		{Title: text("cost.customers.col.who"), Kind: Name},
+		{Title: text("cost.customers.col.count"), Kind: Number},
+		{Title: text("cost.net-sales"), Kind: Number},
+		{Title: text("cost.contribution"), Kind: Number},
+	}
 	for _, x := range []struct {
 		key string
 		g   cost.CustomerGroup
 	}{{"natural", c.NaturalOnly}, {"colored", c.ColoredOnly}, {"both", c.Both}} {
-		t.Rows = append(t.Rows, Row{Cells: []Cell{{Text: text("cost.customers." + x.key)}, {Text: show.Units(x.g.Count)},
-			{Text: m.money.Number(x.g.NetSales)}, {Text: m.money.Number(x.g.Contribution)}}})
+		t.Rows = append(t.Rows, Row{Cells: []Cell{
+			{Text: text("cost.customers." + x.key)},
+			{Text: show.Units(x.g.Count)},
+			{Text: m.money.Number(x.g.NetSales)},
+			{Text: m.money.Number(x.g.Contribution)},
+		}})
 	}
 	return t
 }

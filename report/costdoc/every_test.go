@@ -54,8 +54,10 @@ func fillAny(t *rapid.T, x reflect.Value, depth int) {
 		*at = rapid.SampledFrom([]book.Kind{book.Dye, book.Fragrance}).Draw(t, "kind")
 		return
 	case *cost.Basis:
-		*at = cost.Basis{Use: rapid.SampledFrom([]string{"", "sales", "pours"}).Draw(t, "use"),
-			CostMethod: rapid.SampledFrom([]string{"", "latest", "average", "fifo"}).Draw(t, "method")}
+		*at = cost.Basis{
+			Use:        rapid.SampledFrom([]string{"", "sales", "pours"}).Draw(t, "use"),
+			CostMethod: rapid.SampledFrom([]string{"", "latest", "average", "fifo"}).Draw(t, "method"),
+		}
 		return
 	}
 	switch x.Kind() {

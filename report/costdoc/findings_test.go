@@ -19,8 +19,10 @@ import (
 // costs is a unit cost whose parts add up to a total.
 func costs(total float64) *unitcost.Cost {
 	z := calc.Zero
-	return &unitcost.Cost{Wax: v(total / 2), Fragrance: v(total / 4), Dye: z, Additive: z, Wick: z, Jar: v(total / 4), Lid: z, Label: z,
-		Packaging: z, Other: z, Labor: z, Overhead: z, Total: v(total), Variable: v(total)}
+	return &unitcost.Cost{
+		Wax: v(total / 2), Fragrance: v(total / 4), Dye: z, Additive: z, Wick: z, Jar: v(total / 4), Lid: z, Label: z,
+		Packaging: z, Other: z, Labor: z, Overhead: z, Total: v(total), Variable: v(total),
+	}
 }
 
 func product(code string, f book.Finish, total, list float64) cost.Product {
@@ -227,8 +229,10 @@ func TestDropping(t *testing.T) {
 		"saved":       {nil, nil, &cost.DropColor{Saved: v(5)}, []string{"$5.00 of dye and extra labor is saved.", "!Losing"}},
 		"both absent": {nil, &cost.DropNatural{}, &cost.DropColor{}, []string{"!saved", "!natural"}},
 	} {
-		d := Of(&cost.Result{Currency: "USD", Period: october(), Split: cost.Split{Overall: ratio(100, 20, 3, 8, 90),
-			Customers: x.customers, DropNatural: x.natural, DropColor: x.color}})
+		d := Of(&cost.Result{Currency: "USD", Period: october(), Split: cost.Split{
+			Overall:   ratio(100, 20, 3, 8, 90),
+			Customers: x.customers, DropNatural: x.natural, DropColor: x.color,
+		}})
 		says(t, name, strings.Join(d.Split.Dropping, " "), x.want...)
 	}
 }

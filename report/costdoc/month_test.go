@@ -65,15 +65,19 @@ func TestMonthAgainst(t *testing.T) {
 		"unknown": {100, &cost.Totals{}, nil, []string{"!than in September"}},
 		"nothing": {0, at(50), nil, []string{"$50.00 (100 %) less than in September 2026"}},
 	} {
-		d := Of(&cost.Result{Currency: "USD", Period: october(), Previous: x.before, YearAgo: x.year,
-			Totals: cost.Totals{Units: v(1), NetSales: v(x.net), GrossMargin: v(10), Contribution: v(5)}})
+		d := Of(&cost.Result{
+			Currency: "USD", Period: october(), Previous: x.before, YearAgo: x.year,
+			Totals: cost.Totals{Units: v(1), NetSales: v(x.net), GrossMargin: v(10), Contribution: v(5)},
+		})
 		says(t, name, d.Month.Finding, x.want...)
 	}
 }
 
 func TestProductsWithoutCostAreNamedWithTheirSales(t *testing.T) {
-	d := Of(&cost.Result{Currency: "USD", Period: october(), Totals: cost.Totals{NetSales: v(90), Units: v(9), GrossMargin: v(1), Contribution: v(1)},
-		Products: []cost.Product{{Product: "A", Sales: cost.Sales{Units: v(2), NetSales: v(30)}}, {Product: "B", Sales: cost.Sales{Units: v(0), NetSales: v(0)}}}})
+	d := Of(&cost.Result{
+		Currency: "USD", Period: october(), Totals: cost.Totals{NetSales: v(90), Units: v(9), GrossMargin: v(1), Contribution: v(1)},
+		Products: []cost.Product{{Product: "A", Sales: cost.Sales{Units: v(2), NetSales: v(30)}}, {Product: "B", Sales: cost.Sales{Units: v(0), NetSales: v(0)}}},
+	})
 	says(t, "one", d.Month.Finding, "1 product without a known cost, with net sales of $30.00, is not in the margin")
 }
 
@@ -122,8 +126,10 @@ func TestOverheadRemarks(t *testing.T) {
 		"over":    {v(100), v(130), []string{"carries $130.00, $30.00 more"}},
 		"unknown": {v(100), nil, []string{"$100.00", "!cost of sales"}},
 	} {
-		d := Of(&cost.Result{Currency: "USD", Period: october(), Totals: cost.Totals{Overhead: x.overhead, OverheadAbsorbed: x.absorbed,
-			BoothFees: v(25), Contribution: v(80), GrossSales: v(120), Discounts: v(20)}})
+		d := Of(&cost.Result{Currency: "USD", Period: october(), Totals: cost.Totals{
+			Overhead: x.overhead, OverheadAbsorbed: x.absorbed,
+			BoothFees: v(25), Contribution: v(80), GrossSales: v(120), Discounts: v(20),
+		}})
 		all := strings.Join(d.Month.Remarks, " ")
 		says(t, name, all, append(x.want, "Market fees of $25.00", "$55.00 of the contribution", "Gross sales were $120.00; $20.00")...)
 	}

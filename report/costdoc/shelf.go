@@ -139,8 +139,10 @@ func (m *maker) priceTable(groups []*pair) Table {
 	shelves := m.shelves()
 	t := Table{Title: text("cost.unit.prices"), Aside: text("cost.unit.prices.aside", "target", show.Percent(m.setting(book.TargetMargin), 0))}
 	t.Columns = []Column{
-		{Title: text("cost.unit.col.product"), Kind: Name}, {Title: "", Kind: Text},
-		{Title: text("cost.unit.col.cost"), Kind: Number}, {Title: text("cost.unit.col.list"), Kind: Number},
+		{Title: text("cost.unit.col.product"), Kind: Name},
+		{Title: "", Kind: Text},
+		{Title: text("cost.unit.col.cost"), Kind: Number},
+		{Title: text("cost.unit.col.list"), Kind: Number},
 	}
 	if len(shelves) == 0 {
 		shelves = []*shelf{nil}
@@ -167,8 +169,12 @@ func (s *shelf) head() string {
 }
 
 func (m *maker) priceRow(g *pair, i int, p *cost.Product, shelves []*shelf) Row {
-	row := Row{Group: i == 0, Cells: []Cell{{}, {Text: finish(p.Finish)},
-		{Text: m.money.Number(total(p))}, {Text: m.money.Number(p.ListPrice)}}}
+	row := Row{Group: i == 0, Cells: []Cell{
+		{},
+		{Text: finish(p.Finish)},
+		{Text: m.money.Number(total(p))},
+		{Text: m.money.Number(p.ListPrice)},
+	}}
 	if i == 0 {
 		row.Cells[0] = Cell{Text: text("cost.in-jar", "recipe", g.recipe, "jar", g.jar)}
 	}

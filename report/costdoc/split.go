@@ -66,12 +66,15 @@ func (m *maker) split() *Split {
 	}
 	out := &Split{Less: text("cost.split.less"), More: text("cost.split.more")}
 	out.Heads = []string{text("cost.split.col.colored"), text("cost.split.col.natural"), text("cost.split.col.ratio"), text("cost.split.col.range")}
-	out.Head = Head{Title: text("cost.split.title"), Subtitle: text("cost.split.subtitle"),
+	out.Head = Head{
+		Title: text("cost.split.title"), Subtitle: text("cost.split.subtitle"),
 		Facts: []Fact{
 			{text("cost.fact.window"), text("cost.fact.range", "from", shortDate(s.From), "to", shortDate(s.To))},
-			{text("cost.fact.interval"), text("cost.fact.interval.is")}, {text("cost.fact.thin"), text("cost.fact.thin.is", "n", thin)},
+			{text("cost.fact.interval"), text("cost.fact.interval.is")},
+			{text("cost.fact.thin"), text("cost.fact.thin.is", "n", thin)},
 		},
-		Finding: sentences(m.ratioFinding(), m.testFinding())}
+		Finding: sentences(m.ratioFinding(), m.testFinding()),
+	}
 	out.Ranges = m.ranges()
 	out.Tens = m.tens()
 	out.Tests = m.tests()
@@ -87,8 +90,10 @@ func sold(r *cost.Ratio) float64 { return r.Colored.Or(0) + r.Natural.Or(0) }
 func (m *maker) ratioFinding() string {
 	s := &m.r.Split.Overall
 	c, n := s.Colored.Or(0), s.Natural.Or(0)
-	args := []any{"colored", show.Units(s.Colored), "natural", show.Units(s.Natural), "ratio", show.Ratio(s.Ratio),
-		"low", show.Ratio(s.RatioLow), "high", show.Ratio(s.RatioHigh), "ten", show.Decimals(10*c/(c+n), 0)}
+	args := []any{
+		"colored", show.Units(s.Colored), "natural", show.Units(s.Natural), "ratio", show.Ratio(s.Ratio),
+		"low", show.Ratio(s.RatioLow), "high", show.Ratio(s.RatioHigh), "ten", show.Decimals(10*c/(c+n), 0),
+	}
 	switch {
 	case n == 0:
 		return text("cost.split.only-colored", args...)
@@ -222,8 +227,12 @@ func (m *maker) rangeRow(r *cost.Ratio, label string) Range {
 	if r.RatioLow.Known() && r.RatioHigh.Known() {
 		bounds = text("cost.range", "low", ratioNumber(r.RatioLow), "high", ratioNumber(r.RatioHigh))
 	}
-	row.Cells = []Cell{{Text: show.Units(r.Colored), Muted: row.Thin}, {Text: show.Units(r.Natural), Muted: row.Thin},
-		{Text: ratioNumber(r.Ratio), Bold: !row.Thin, Muted: row.Thin}, {Text: bounds, Muted: row.Thin}}
+	row.Cells = []Cell{
+		{Text: show.Units(r.Colored), Muted: row.Thin},
+		{Text: show.Units(r.Natural), Muted: row.Thin},
+		{Text: ratioNumber(r.Ratio), Bold: !row.Thin, Muted: row.Thin},
+		{Text: bounds, Muted: row.Thin},
+	}
 	return row
 }
 

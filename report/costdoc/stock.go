@@ -25,8 +25,10 @@ func (m *maker) stock() *Stock {
 	if counted == 0 {
 		s.Remarks = append(s.Remarks, text("cost.stock.no-counts"))
 	}
-	s.Head = Head{Title: text("cost.stock.title"), Subtitle: text("cost.stock.subtitle", "n", len(m.r.Stock)),
-		Facts: m.facts(Fact{text("cost.fact.method"), m.method()}, Fact{text("cost.fact.use"), m.useBasis()}), Finding: m.stockFinding(counted)}
+	s.Head = Head{
+		Title: text("cost.stock.title"), Subtitle: text("cost.stock.subtitle", "n", len(m.r.Stock)),
+		Facts: m.facts(Fact{text("cost.fact.method"), m.method()}, Fact{text("cost.fact.use"), m.useBasis()}), Finding: m.stockFinding(counted),
+	}
 	return s
 }
 

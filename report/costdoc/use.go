@@ -83,9 +83,11 @@ func (m *maker) use() *Use {
 		rows += len(all[first-1].rows)
 	}
 	u := &Use{Table: m.useTable(all[first:])}
-	u.Head = Head{Title: text("cost.use.title"), Subtitle: text("cost.use.subtitle"),
+	u.Head = Head{
+		Title: text("cost.use.title"), Subtitle: text("cost.use.subtitle"),
 		Facts:   m.facts(Fact{text("cost.fact.use"), m.useBasis()}),
-		Finding: m.useFinding(all)}
+		Finding: m.useFinding(all),
+	}
 	for _, k := range []book.Kind{book.Fragrance, book.Dye} {
 		if c, ok := m.useChart(all, k); ok {
 			u.Charts = append(u.Charts, c)
@@ -192,9 +194,14 @@ func (m *maker) shortSeason(s *seasonUse) string {
 func (m *maker) useTable(all []*seasonUse) Table {
 	t := Table{Title: text("cost.use.table"), Aside: text("cost.use.table.aside")}
 	t.Columns = []Column{
-		{Title: text("cost.use.col.season"), Kind: Text}, {Title: text("cost.col.material"), Kind: Name}, {Title: "", Kind: Text},
-		{Title: text("cost.use.col.g"), Kind: Number}, {Title: text("cost.use.col.ml"), Kind: Number}, {Title: text("cost.use.col.drops"), Kind: Number},
-		{Title: text("cost.use.col.bottles"), Kind: Number}, {Title: text("cost.use.col.per-kg"), Kind: Number},
+		{Title: text("cost.use.col.season"), Kind: Text},
+		{Title: text("cost.col.material"), Kind: Name},
+		{Title: "", Kind: Text},
+		{Title: text("cost.use.col.g"), Kind: Number},
+		{Title: text("cost.use.col.ml"), Kind: Number},
+		{Title: text("cost.use.col.drops"), Kind: Number},
+		{Title: text("cost.use.col.bottles"), Kind: Number},
+		{Title: text("cost.use.col.per-kg"), Kind: Number},
 		{Title: text("cost.use.col.cost", "currency", m.money.Code), Kind: Number},
 	}
 	for i := len(all) - 1; i >= 0; i-- {
@@ -208,9 +215,15 @@ func (m *maker) useTable(all []*seasonUse) Table {
 		for j, costs := range m.column(figures) {
 			u := rows[j]
 			t.Rows = append(t.Rows, Row{Group: j == 0, Cells: []Cell{
-				{Text: name, Bold: true}, {Text: u.Material}, {Text: text("cost.kind." + string(u.Kind))},
-				{Text: show.Decimal(u.Grams, 1)}, {Text: show.Decimal(u.ML, 1)}, {Text: nilOr(u.Drops, 0)},
-				{Text: show.Decimal(u.Bottles, 2)}, {Text: show.Decimal(u.PerKilo, 2)}, {Text: costs},
+				{Text: name, Bold: true},
+				{Text: u.Material},
+				{Text: text("cost.kind." + string(u.Kind))},
+				{Text: show.Decimal(u.Grams, 1)},
+				{Text: show.Decimal(u.ML, 1)},
+				{Text: nilOr(u.Drops, 0)},
+				{Text: show.Decimal(u.Bottles, 2)},
+				{Text: show.Decimal(u.PerKilo, 2)},
+				{Text: costs},
 			}})
 			name = ""
 		}

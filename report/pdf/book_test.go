@@ -71,8 +71,10 @@ func (m *maker) name(s string) cell.Text {
 }
 
 func (m *maker) material(name string, k book.Kind, dim unit.Dimension, size, price float64) *book.Material {
-	x := &book.Material{Name: m.name(name), Kind: k, Dim: dim, Density: num(0.95),
-		Packs: []book.Pack{{Size: num(size), Dim: dim, Price: paid(price)}}}
+	x := &book.Material{
+		Name: m.name(name), Kind: k, Dim: dim, Density: num(0.95),
+		Packs: []book.Pack{{Size: num(size), Dim: dim, Price: paid(price)}},
+	}
 	m.Materials = append(m.Materials, x)
 	return x
 }
@@ -101,8 +103,11 @@ func (m *maker) goods() {
 		scent := m.material(scents[i%len(scents)]+fmt.Sprintf(" oil %d", i+1), book.Fragrance, unit.Mass, 453.6, 26+float64(i%5))
 		dye := m.material(fmt.Sprintf("Dye %d", i+1), book.Dye, unit.Volume, unit.MLPerFluidOz, 6.8)
 		r := &book.Recipe{Name: m.name(scents[i%len(scents)]), Swatch: word([]string{"#8f3b2a", "#3d5f86", "#5b6b3f", "#d8c36a", ""}[i%5])}
-		r.Ingredients = []book.Ingredient{{Material: wax, Amount: num(1)},
-			{Material: scent, Amount: num(8), Rate: rates["% of wax"]}, {Material: dye, Amount: num(4 + float64(i%4)), Rate: rates["drops/lb"]}}
+		r.Ingredients = []book.Ingredient{
+			{Material: wax, Amount: num(1)},
+			{Material: scent, Amount: num(8), Rate: rates["% of wax"]},
+			{Material: dye, Amount: num(4 + float64(i%4)), Rate: rates["drops/lb"]},
+		}
 		m.Recipes = append(m.Recipes, r)
 		for j, jar := range m.Jars {
 			m.product(r, jar, book.Colored, i, j)
@@ -115,8 +120,10 @@ func (m *maker) goods() {
 
 func (m *maker) product(r *book.Recipe, jar *book.Jar, f book.Finish, i, j int) {
 	code := fmt.Sprintf("P%d-%d%s", i+1, j+1, strings.ToUpper(string(f)[:1]))
-	p := &book.Product{Code: word(code), Name: word(r.Name.V + ", " + jar.Name.V + ", " + string(f)), Recipe: r, Jar: jar, Finish: f,
-		List: paid(11 + 6*float64(j) + float64(i%3)), Active: yes(true)}
+	p := &book.Product{
+		Code: word(code), Name: word(r.Name.V + ", " + jar.Name.V + ", " + string(f)), Recipe: r, Jar: jar, Finish: f,
+		List: paid(11 + 6*float64(j) + float64(i%3)), Active: yes(true),
+	}
 	m.Products = append(m.Products, p)
 }
 
@@ -138,8 +145,10 @@ func (m *maker) sell() {
 				if m.Products[p].Finish == book.Natural && m.rnd.IntN(4+month%4) > 0 || customer%7 == 0 && m.Products[p].Finish == book.Colored {
 					p = (p + len(m.Products) - 1) % len(m.Products)
 				}
-				s := book.Sale{Day: d, Product: int32(p), Channel: channel, Order: int32(len(m.Orders) - 1), Row: row, Has: book.HasPrice,
-					Qty: money.Float(float64(1 + m.rnd.IntN(2+len(m.Products)/8))), Price: m.Products[p].List.V}
+				s := book.Sale{
+					Day: d, Product: int32(p), Channel: channel, Order: int32(len(m.Orders) - 1), Row: row, Has: book.HasPrice,
+					Qty: money.Float(float64(1 + m.rnd.IntN(2+len(m.Products)/8))), Price: m.Products[p].List.V,
+				}
 				if !m.bare {
 					s.Customer = customer
 				}

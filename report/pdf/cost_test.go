@@ -160,8 +160,10 @@ func TestCostOfNothing(t *testing.T) {
 	for name, r := range map[string]*cost.Result{
 		"empty":    {},
 		"products": {Currency: "USD", Period: october(), Products: []cost.Product{{Product: "A"}, {}}, Channels: []cost.Channel{{}}},
-		"split": {Currency: "XYZ", Period: october(), Split: cost.Split{Overall: cost.Ratio{Colored: calc.Const(1)},
-			BySeasonAndJar: []cost.SplitGroup{{}, {Jar: "A"}}, ByJar: []cost.SplitGroup{{}, {}}, BySeason: []cost.SplitGroup{{}, {}}}},
+		"split": {Currency: "XYZ", Period: october(), Split: cost.Split{
+			Overall:        cost.Ratio{Colored: calc.Const(1)},
+			BySeasonAndJar: []cost.SplitGroup{{}, {Jar: "A"}}, ByJar: []cost.SplitGroup{{}, {}}, BySeason: []cost.SplitGroup{{}, {}},
+		}},
 		"change": {Period: october(), Change: []cost.Change{{}}, Twins: []cost.Twin{{}}, Stock: []cost.Stock{{}}, Use: []cost.Use{{}}},
 	} {
 		if text := printed(t, draws(t, r, "Letter")); !strings.Contains(text, "Notes and cautions") {

@@ -53,8 +53,10 @@ func benchBook(s benchShape) *book.Book {
 		dressRecipe(b, r, i, s)
 	}
 	for n := range max(s.markets, 1) {
-		b.Markets = append(b.Markets, &book.Market{Name: word([]string{"Harbor Lights Fair", "Winter Yard"}[n]), Day: planToday + day.Date(s.away+7*n),
-			Days: num(2), Channel: b.Channels[1], Expected: num(s.units), Booth: paid(105), At: cell.Ref{Sheet: "Markets", Row: 2 + n, Col: 1}})
+		b.Markets = append(b.Markets, &book.Market{
+			Name: word([]string{"Harbor Lights Fair", "Winter Yard"}[n]), Day: planToday + day.Date(s.away+7*n),
+			Days: num(2), Channel: b.Channels[1], Expected: num(s.units), Booth: paid(105), At: cell.Ref{Sheet: "Markets", Row: 2 + n, Col: 1},
+		})
 	}
 	b.Tables = append(b.Tables, book.Table{Table: book.TMarkets}, book.Table{Table: book.TBurnTests})
 	if !s.untested {
@@ -83,8 +85,10 @@ func dressRecipe(b *book.Book, r *book.Recipe, i int, s benchShape) {
 	rate, _ := unit.FindRate("% of wax")
 	for k := range 6 {
 		kind := []book.Kind{book.Additive, book.Fragrance, book.Wax}[k%3]
-		x := &book.Material{Name: word("Additive or scent " + r.Name.V + " " + string(rune('A'+k))), Kind: kind, Dim: unit.Mass, Density: num(0.95), OnHand: num(400),
-			FlashPoint: word("200 F"), Packs: []book.Pack{{Size: num(500), Dim: unit.Mass, Price: book.Money{V: money.Float(12), State: cell.Typed}}}}
+		x := &book.Material{
+			Name: word("Additive or scent " + r.Name.V + " " + string(rune('A'+k))), Kind: kind, Dim: unit.Mass, Density: num(0.95), OnHand: num(400),
+			FlashPoint: word("200 F"), Packs: []book.Pack{{Size: num(500), Dim: unit.Mass, Price: book.Money{V: money.Float(12), State: cell.Typed}}},
+		}
 		b.Materials = append(b.Materials, x)
 		ing := book.Ingredient{Material: x, Amount: num(0.4), Rate: rate}
 		if kind == book.Wax {

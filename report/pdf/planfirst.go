@@ -191,10 +191,15 @@ func (p *planPages) inOrder() {
 		return
 	}
 	t := draw.Table{Name: templates.Text("plan.inorder"), EveryRow: true, Height: 8.4, CapsHeads: true, Columns: []draw.Column{
-		{Width: 5}, {Title: templates.Text("plan.col.pour"), Width: 20, Bold: true}, {Title: templates.Text("plan.col.batch"), Width: 12, Bold: true},
-		{Title: templates.Text("plan.col.recipe"), Weight: 1.2, Lines: 5}, {Title: templates.Text("plan.col.finish"), Width: 21},
-		{Title: templates.Text("plan.col.make"), Weight: 1.5, Lines: 3}, {Title: templates.Text("plan.col.pot"), Width: 14, Align: draw.AlignDecimal},
-		{Title: templates.Text("plan.col.ready"), Width: 20, Align: draw.AlignRight}, {Title: templates.Text("plan.col.hand"), Width: 14, Align: draw.AlignRight, Bold: true},
+		{Width: 5},
+		{Title: templates.Text("plan.col.pour"), Width: 20, Bold: true},
+		{Title: templates.Text("plan.col.batch"), Width: 12, Bold: true},
+		{Title: templates.Text("plan.col.recipe"), Weight: 1.2, Lines: 5},
+		{Title: templates.Text("plan.col.finish"), Width: 21},
+		{Title: templates.Text("plan.col.make"), Weight: 1.5, Lines: 3},
+		{Title: templates.Text("plan.col.pot"), Width: 14, Align: draw.AlignDecimal},
+		{Title: templates.Text("plan.col.ready"), Width: 20, Align: draw.AlignRight},
+		{Title: templates.Text("plan.col.hand"), Width: 14, Align: draw.AlignRight, Bold: true},
 	}}
 	var blend []*calc.Figure
 	last := day.None
@@ -222,8 +227,15 @@ func (p *planPages) orderRow(x *plan.Pour, same bool) draw.Row {
 		hand, late = days(n), n < 0
 	}
 	return draw.Row{Cells: []draw.Cell{
-		{Mark: draw.Tick}, {Text: at}, {Text: batchName(x)}, {Text: x.Recipe}, {Text: finishName(x.Finish), Swatch: p.swatch(x)},
-		{Text: p.madeBriefly(x)}, {Text: p.grams(x.Blend)}, {Text: show.ShortDate(x.Cured)}, {Text: hand, Alarm: late},
+		{Mark: draw.Tick},
+		{Text: at},
+		{Text: batchName(x)},
+		{Text: x.Recipe},
+		{Text: finishName(x.Finish), Swatch: p.swatch(x)},
+		{Text: p.madeBriefly(x)},
+		{Text: p.grams(x.Blend)},
+		{Text: show.ShortDate(x.Cured)},
+		{Text: hand, Alarm: late},
 	}}
 }
 

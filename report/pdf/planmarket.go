@@ -17,9 +17,12 @@ import (
 func (p *planPages) market(o plan.Outing) {
 	t := draw.Table{Name: templates.Text("plan.market", "market", o.Market.Market), Height: 5, Columns: []draw.Column{
 		{Title: templates.Text("plan.col.product"), Weight: 1, Lines: 5},
-		{Title: templates.Text("plan.col.expected"), Width: 15, Align: draw.AlignDecimal}, {Title: templates.Text("plan.col.bring"), Width: 11, Align: draw.AlignDecimal, Bold: true},
-		{Title: templates.Text("plan.col.onhand"), Width: 11, Align: draw.AlignDecimal}, {Title: templates.Text("plan.col.start"), Width: 11, Align: draw.AlignDecimal, Bold: true},
-		{Title: templates.Text("plan.col.enough"), Width: 13, Align: draw.AlignRight}, {Title: templates.Text("plan.col.sold"), Width: 13, Align: draw.AlignDecimal},
+		{Title: templates.Text("plan.col.expected"), Width: 15, Align: draw.AlignDecimal},
+		{Title: templates.Text("plan.col.bring"), Width: 11, Align: draw.AlignDecimal, Bold: true},
+		{Title: templates.Text("plan.col.onhand"), Width: 11, Align: draw.AlignDecimal},
+		{Title: templates.Text("plan.col.start"), Width: 11, Align: draw.AlignDecimal, Bold: true},
+		{Title: templates.Text("plan.col.enough"), Width: 13, Align: draw.AlignRight},
+		{Title: templates.Text("plan.col.sold"), Width: 13, Align: draw.AlignDecimal},
 		{Title: templates.Text("plan.col.contribution", "currency", p.money.Code), Width: 20, Align: draw.AlignDecimal},
 	}}
 	var sold, money []*calc.Figure
@@ -31,13 +34,25 @@ func (p *planPages) market(o plan.Outing) {
 	for i, d := range o.Demand {
 		bring, hand, pour = bring+d.Bring, hand+d.OnHand, pour+d.Pour
 		t.Rows = append(t.Rows, draw.Row{Cells: []draw.Cell{
-			{Text: titleOf(d.Of, d.Product), Muted: d.Bring == 0}, {Text: decimal(d.Mean, 1)}, {Text: counted(d.Bring)}, {Text: counted(d.OnHand)}, {Text: counted(d.Pour)},
-			{Text: enough(d)}, {Text: nilled(soldText[i])}, {Text: nilled(moneyText[i])},
+			{Text: titleOf(d.Of, d.Product), Muted: d.Bring == 0},
+			{Text: decimal(d.Mean, 1)},
+			{Text: counted(d.Bring)},
+			{Text: counted(d.OnHand)},
+			{Text: counted(d.Pour)},
+			{Text: enough(d)},
+			{Text: nilled(soldText[i])},
+			{Text: nilled(moneyText[i])},
 		}})
 	}
 	t.Rows = append(t.Rows, draw.Row{Total: true, Cells: []draw.Cell{
-		{Text: templates.Text("plan.all")}, {Text: decimal(o.ExpectedTotal, 1)}, {Text: counted(bring)}, {Text: counted(hand)}, {Text: counted(pour)}, {},
-		{Text: decimal(total(sold), 1)}, {Text: decimal(total(money), p.money.Minor)},
+		{Text: templates.Text("plan.all")},
+		{Text: decimal(o.ExpectedTotal, 1)},
+		{Text: counted(bring)},
+		{Text: counted(hand)},
+		{Text: counted(pour)},
+		{},
+		{Text: decimal(total(sold), 1)},
+		{Text: decimal(total(money), p.money.Minor)},
 	}})
 	aside, earned := templates.Text("plan.market.aside"), total(money)
 	if len(p.r.LeftOut) > 0 {
@@ -133,7 +148,8 @@ func (p *planPages) leftOut() {
 		return
 	}
 	t := draw.Table{Name: templates.Text("plan.left"), Columns: []draw.Column{
-		{Title: templates.Text("plan.col.product"), Weight: 1, Lines: 4}, {Title: templates.Text("plan.col.left"), Width: 28, Align: draw.AlignDecimal},
+		{Title: templates.Text("plan.col.product"), Weight: 1, Lines: 4},
+		{Title: templates.Text("plan.col.left"), Width: 28, Align: draw.AlignDecimal},
 		{Title: templates.Text("plan.col.lost", "currency", p.money.Code), Width: 44, Align: draw.AlignDecimal},
 	}}
 	var lost []*calc.Figure

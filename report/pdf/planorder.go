@@ -118,9 +118,13 @@ func (p *planPages) orderFinding(orders []order, cost *calc.Figure) string {
 func (p *planPages) order(o order) {
 	name := o.name()
 	t := draw.Table{Name: name, EveryRow: true, Height: 8.4, CapsHeads: true, Size: 10, Columns: []draw.Column{
-		{Width: 6}, {Title: templates.Text("plan.col.by"), Width: 28, Bold: true}, {Title: templates.Text("plan.col.item"), Weight: 1, Lines: 5},
-		{Title: templates.Text("plan.col.need"), Width: 19, Align: draw.AlignRight}, {Title: templates.Text("plan.col.have"), Width: 19, Align: draw.AlignRight},
-		{Title: templates.Text("plan.col.buy"), Width: 26, Align: draw.AlignRight, Bold: true, Lines: 4}, {Title: p.money.Code, Width: 18, Align: draw.AlignDecimal},
+		{Width: 6},
+		{Title: templates.Text("plan.col.by"), Width: 28, Bold: true},
+		{Title: templates.Text("plan.col.item"), Weight: 1, Lines: 5},
+		{Title: templates.Text("plan.col.need"), Width: 19, Align: draw.AlignRight},
+		{Title: templates.Text("plan.col.have"), Width: 19, Align: draw.AlignRight},
+		{Title: templates.Text("plan.col.buy"), Width: 26, Align: draw.AlignRight, Bold: true, Lines: 4},
+		{Title: p.money.Code, Width: 18, Align: draw.AlignDecimal},
 	}}
 	var cost []*calc.Figure
 	for _, b := range o.buys {
@@ -143,8 +147,13 @@ func (p *planPages) buyRow(b plan.Buy) draw.Row {
 		}
 	}
 	return draw.Row{Cells: []draw.Cell{
-		{Mark: draw.Tick}, by, {Text: b.Material}, {Text: amount(b.Need, b.Unit)}, {Text: amount(b.OnHand, b.Unit)},
-		{Text: packs(b)}, {Text: decimal(b.Cost, p.money.Minor)},
+		{Mark: draw.Tick},
+		by,
+		{Text: b.Material},
+		{Text: amount(b.Need, b.Unit)},
+		{Text: amount(b.OnHand, b.Unit)},
+		{Text: packs(b)},
+		{Text: decimal(b.Cost, p.money.Minor)},
 	}}
 }
 

@@ -110,9 +110,14 @@ func (p *planPages) pouredItems() []packItem {
 
 func (p *planPages) packTable(items []packItem) {
 	t := draw.Table{Name: templates.Text("plan.part.packing"), CapsHeads: true, EveryRow: true, Height: 10.4, Columns: []draw.Column{
-		{Width: 7}, {Title: templates.Text("plan.col.bring"), Width: 16, Bench: 17}, {Title: templates.Text("plan.col.product"), Weight: 2, Lines: 7, Bold: true},
-		{Title: templates.Text("plan.col.shelf"), Width: 13, Align: draw.AlignRight}, {Title: templates.Text("plan.col.batches"), Weight: 1, Lines: 5},
-		{Title: templates.Text("plan.col.price"), Width: 18, Align: draw.AlignRight}, {Title: templates.Text("plan.col.packed"), Width: 18}, {Title: templates.Text("plan.col.back"), Width: 18},
+		{Width: 7},
+		{Title: templates.Text("plan.col.bring"), Width: 16, Bench: 17},
+		{Title: templates.Text("plan.col.product"), Weight: 2, Lines: 7, Bold: true},
+		{Title: templates.Text("plan.col.shelf"), Width: 13, Align: draw.AlignRight},
+		{Title: templates.Text("plan.col.batches"), Weight: 1, Lines: 5},
+		{Title: templates.Text("plan.col.price"), Width: 18, Align: draw.AlignRight},
+		{Title: templates.Text("plan.col.packed"), Width: 18},
+		{Title: templates.Text("plan.col.back"), Width: 18},
 	}}
 	for _, x := range items {
 		sub := ""
@@ -128,8 +133,14 @@ func (p *planPages) packTable(items []packItem) {
 			from = draw.Nil
 		}
 		t.Rows = append(t.Rows, draw.Row{Cells: []draw.Cell{
-			{Mark: draw.Tick}, {Text: count(x.bring)}, {Text: titleOf(x.of, x.code), Sub: sub}, {Text: counted(x.hand)}, {Text: from},
-			{Text: price}, {WriteIn: true}, {WriteIn: true},
+			{Mark: draw.Tick},
+			{Text: count(x.bring)},
+			{Text: titleOf(x.of, x.code), Sub: sub},
+			{Text: counted(x.hand)},
+			{Text: from},
+			{Text: price},
+			{WriteIn: true},
+			{WriteIn: true},
 		}})
 	}
 	if len(items) == 0 {

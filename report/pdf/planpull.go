@@ -35,8 +35,12 @@ func (p *planPages) pullList(d *plan.Day) {
 		}
 	}
 	t := draw.Table{Name: show.Date(d.Day), CapsHeads: true, EveryRow: true, Height: 10.2, Columns: []draw.Column{
-		{Width: 7}, {Title: templates.Text("plan.col.item"), Weight: 1.5, Lines: 3, Bold: true}, {Title: templates.Text("plan.col.take"), Width: 32, Bench: 17},
-		{Title: templates.Text("plan.col.for"), Weight: 1, Lines: 6}, {Title: templates.Text("plan.col.coming"), Width: 33, Lines: 2}, {Title: templates.Text("plan.col.after"), Width: 22},
+		{Width: 7},
+		{Title: templates.Text("plan.col.item"), Weight: 1.5, Lines: 3, Bold: true},
+		{Title: templates.Text("plan.col.take"), Width: 32, Bench: 17},
+		{Title: templates.Text("plan.col.for"), Weight: 1, Lines: 6},
+		{Title: templates.Text("plan.col.coming"), Width: 33, Lines: 2},
+		{Title: templates.Text("plan.col.after"), Width: 22},
 	}}
 	for _, x := range d.Pull {
 		t.Rows = append(t.Rows, p.pullRow(x, pours))

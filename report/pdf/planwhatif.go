@@ -61,7 +61,8 @@ func (p *planPages) whatIf() {
 func (p *planPages) beside(key string, align draw.Align, rows []plandoc.Row) {
 	title := templates.Text("plan.what-if." + key)
 	t := draw.Table{Name: title, Columns: []draw.Column{
-		{Weight: 1, Lines: 3}, {Title: templates.Text("plan.what-if.before"), Width: 44, Align: align, Lines: 3},
+		{Weight: 1, Lines: 3},
+		{Title: templates.Text("plan.what-if.before"), Width: 44, Align: align, Lines: 3},
 		{Title: templates.Text("plan.what-if.after"), Width: 44, Align: align, Lines: 3, Bold: true},
 	}}
 	for _, x := range rows {

@@ -282,6 +282,8 @@ func (p *pricePages) fittingBars(rows []draw.StackedRow, height func([]draw.Stac
 }
 
 func (p *pricePages) bar(label, name string, u *unitcost.Cost, strong bool) draw.StackedRow {
-	return draw.StackedRow{Label: label, Strong: strong, Name: name, Values: partValues(u), Group: strong,
-		Cells: []draw.Cell{{Text: p.money.Number(u.Total), Bold: strong}}}
+	return draw.StackedRow{
+		Label: label, Strong: strong, Name: name, Values: partValues(u), Group: strong,
+		Cells: []draw.Cell{{Text: p.money.Number(u.Total), Bold: strong}},
+	}
 }

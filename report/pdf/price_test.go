@@ -21,7 +21,8 @@ func priceDocuments(t *testing.T, s shape, paper string) (*price.Result, map[str
 	b := makeBook(s)
 	today := day.Of(2026, 11, 5)
 	sheet, err := price.Run(b, price.Options{Jar: "Bowl", Today: today, Fill: num(454), Parts: []price.Part{
-		{Name: "jar", Cost: num(4.1)}, {Name: "wick", Cost: num(0.36)}}})
+		{Name: "jar", Cost: num(4.1)}, {Name: "wick", Cost: num(0.36)},
+	}})
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -10,15 +10,25 @@ import (
 // launch is what bringing the jar out costs, and what its dials would change.
 func (p *pricePages) launch() {
 	t := draw.Table{Name: templates.Text("price.launch"), CapsHeads: true, Height: 4.6, Size: tableSize, Columns: []draw.Column{
-		{Title: templates.Text("price.col.recipe"), Weight: 2}, {Title: templates.Text("price.col.finish"), Width: 18},
-		{Title: templates.Text("price.col.launch"), Width: 16, Align: draw.AlignRight}, {Title: templates.Text("price.col.break-even"), Width: 19, Align: draw.AlignRight},
-		{Title: templates.Text("price.col.batch"), Width: 15, Align: draw.AlignRight}, {Title: templates.Text("price.col.first"), Width: 16, Align: draw.AlignRight},
-		{Title: templates.Text("price.col.load"), Width: 16, Align: draw.AlignRight}, {Title: templates.Text("price.col.drop"), Width: 19, Align: draw.AlignRight},
+		{Title: templates.Text("price.col.recipe"), Weight: 2},
+		{Title: templates.Text("price.col.finish"), Width: 18},
+		{Title: templates.Text("price.col.launch"), Width: 16, Align: draw.AlignRight},
+		{Title: templates.Text("price.col.break-even"), Width: 19, Align: draw.AlignRight},
+		{Title: templates.Text("price.col.batch"), Width: 15, Align: draw.AlignRight},
+		{Title: templates.Text("price.col.first"), Width: 16, Align: draw.AlignRight},
+		{Title: templates.Text("price.col.load"), Width: 16, Align: draw.AlignRight},
+		{Title: templates.Text("price.col.drop"), Width: 19, Align: draw.AlignRight},
 	}}
 	for _, x := range p.r.Prices {
 		t.Rows = append(t.Rows, draw.Row{Cells: []draw.Cell{
-			{Text: x.Recipe, Bold: true}, {Text: finishName(x.Finish)}, {Text: p.money.Number(x.Launch)}, {Text: breakEven(x.BreakEven)},
-			{Text: show.Units(x.UsualBatch)}, {Text: show.Units(x.FirstRun)}, {Text: step(x.LoadStep)}, {Text: step(x.DropStep)},
+			{Text: x.Recipe, Bold: true},
+			{Text: finishName(x.Finish)},
+			{Text: p.money.Number(x.Launch)},
+			{Text: breakEven(x.BreakEven)},
+			{Text: show.Units(x.UsualBatch)},
+			{Text: show.Units(x.FirstRun)},
+			{Text: step(x.LoadStep)},
+			{Text: step(x.DropStep)},
 		}})
 	}
 	p.f.Section("4", templates.Text("price.launch"), templates.Text("price.launch.aside", "currency", p.r.Currency), p.f.Document().TableHeight(begin(t), p.f.Width()))
@@ -44,8 +54,11 @@ func step(f *calc.Figure) string {
 // burn is the list of burn tests to do before selling.
 func (p *pricePages) burn() {
 	t := draw.Table{Name: templates.Text("price.burn"), CapsHeads: true, Height: 7.5, EveryRow: true, Columns: []draw.Column{
-		{Title: "", Width: 8}, {Title: templates.Text("price.col.recipe"), Weight: 2}, {Title: templates.Text("price.col.finish"), Width: 20},
-		{Title: templates.Text("price.col.jars"), Width: 24, Align: draw.AlignRight}, {Title: templates.Text("price.col.result"), Width: 40},
+		{Title: "", Width: 8},
+		{Title: templates.Text("price.col.recipe"), Weight: 2},
+		{Title: templates.Text("price.col.finish"), Width: 20},
+		{Title: templates.Text("price.col.jars"), Width: 24, Align: draw.AlignRight},
+		{Title: templates.Text("price.col.result"), Width: 40},
 	}}
 	for _, x := range p.r.Prices {
 		t.Rows = append(t.Rows, draw.Row{Cells: []draw.Cell{

@@ -50,9 +50,15 @@ func (p *pricePages) units() {
 			in = &price.Range{}
 		}
 		t.Rows = append(t.Rows, draw.Row{Cells: []draw.Cell{
-			{Text: x.Recipe, Bold: true}, {Text: finishName(x.Finish)}, {Text: p.money.Number(x.List), Bold: true}, {Text: p.money.Number(in.Low)},
-			{Text: p.money.Number(in.Predicted)}, {Text: p.money.Number(in.High)}, {Text: placeWord(x.List, in)},
-			{Text: p.per(x, unit.GramsPerOunce)}, {Text: p.per(x, 100)},
+			{Text: x.Recipe, Bold: true},
+			{Text: finishName(x.Finish)},
+			{Text: p.money.Number(x.List), Bold: true},
+			{Text: p.money.Number(in.Low)},
+			{Text: p.money.Number(in.Predicted)},
+			{Text: p.money.Number(in.High)},
+			{Text: placeWord(x.List, in)},
+			{Text: p.per(x, unit.GramsPerOunce)},
+			{Text: p.per(x, 100)},
 		}})
 	}
 	if len(t.Rows) > 0 {

@@ -106,7 +106,8 @@ func (p *pricePages) rangeColumns(channels []string) []draw.Column {
 	change := number(templates.Text("price.col.change"), 14)
 	change.Bold = true
 	cols := []draw.Column{
-		{Title: templates.Text("price.col.product"), Weight: 1, Lines: 3}, number(templates.Text("price.col.cost"), 12),
+		{Title: templates.Text("price.col.product"), Weight: 1, Lines: 3},
+		number(templates.Text("price.col.cost"), 12),
 		number(templates.Text("price.col.list"), 12), number(templates.Text("price.col.target"), 12), change,
 	}
 	if len(channels) <= mostNeeds {
@@ -126,8 +127,13 @@ func (p *pricePages) rangeRow(x price.RangePrice, channels []string) []draw.Cell
 	if x.Change.Known() && math.Abs(x.Change.Or(0)) > 0.005 {
 		change = p.money.Signed(x.Change.Or(0))
 	}
-	row := []draw.Cell{{Text: p.productName(x), Bold: true}, {Text: p.total(x.UnitCost)}, {Text: p.money.Number(x.List)},
-		{Text: p.money.Number(x.Price)}, {Text: change}}
+	row := []draw.Cell{
+		{Text: p.productName(x), Bold: true},
+		{Text: p.total(x.UnitCost)},
+		{Text: p.money.Number(x.List)},
+		{Text: p.money.Number(x.Price)},
+		{Text: change},
+	}
 	if len(channels) <= mostNeeds {
 		for i := range channels {
 			var c price.RangeChannel

@@ -17,8 +17,13 @@ func TestDecimals(t *testing.T) {
 		want string
 	}{
 		// Half away from zero, and the binary trap of 2.675 and 1.005 (arithmetic).
-		{2.675, 2, "2.68"}, {1.005, 2, "1.01"}, {10.5, 0, "11"}, {-10.5, 0, Minus + "11"},
-		{1234567.891, 2, "1,234,567.89"}, {-0.001, 2, "0.00"}, {999.995, 2, "1,000.00"},
+		{2.675, 2, "2.68"},
+		{1.005, 2, "1.01"},
+		{10.5, 0, "11"},
+		{-10.5, 0, Minus + "11"},
+		{1234567.891, 2, "1,234,567.89"},
+		{-0.001, 2, "0.00"},
+		{999.995, 2, "1,000.00"},
 	} {
 		if got := Decimals(c.v, c.n); got != c.want {
 			t.Errorf("Decimals(%v, %d) = %q, want %q", c.v, c.n, got, c.want)
@@ -32,8 +37,12 @@ func TestCurrency(t *testing.T) {
 		v    float64
 		want string
 	}{
-		{"USD", 1234.5, "$1,234.50"}, {"usd", -3.2, Minus + "$3.20"}, {"EUR", 2, "€2.00"},
-		{"GBP", 2.345, "£2.35"}, {"JPY", 1234.5, "¥1,235"}, {"XQZ", 1, "XQZ 1.00"},
+		{"USD", 1234.5, "$1,234.50"},
+		{"usd", -3.2, Minus + "$3.20"},
+		{"EUR", 2, "€2.00"},
+		{"GBP", 2.345, "£2.35"},
+		{"JPY", 1234.5, "¥1,235"},
+		{"XQZ", 1, "XQZ 1.00"},
 	} {
 		if got := In(c.code).Of(c.v); got != c.want {
 			t.Errorf("In(%q).Of(%v) = %q, want %q", c.code, c.v, got, c.want)

@@ -39,8 +39,10 @@ func Of(p problem.Problem) Problem {
 	if !p.Other.None() {
 		args = append(append([]any{}, args...), "other", p.Other.String())
 	}
-	out := Problem{Severity: p.Severity, Code: p.Code, Sheet: p.At.Sheet, Cell: p.At.Name(),
-		Message: templates.Text(key, args...)}
+	out := Problem{
+		Severity: p.Severity, Code: p.Code, Sheet: p.At.Sheet, Cell: p.At.Name(),
+		Message: templates.Text(key, args...),
+	}
 	if templates.Has(key + ".hint") {
 		out.Hint = templates.Text(key+".hint", args...)
 	}

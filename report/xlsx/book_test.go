@@ -87,8 +87,10 @@ func (m *bookMaker) channels() {
 
 func (m *bookMaker) material(name string, k book.Kind, dim unit.Dimension, size, price float64) *book.Material {
 	const s = "Materials"
-	x := &book.Material{Name: m.word(s, name), Kind: k, Dim: dim, Density: m.num(s, 0.95),
-		Packs: []book.Pack{{Size: m.num(s, size), Dim: dim, Price: m.paid(s, price), Freight: m.paid(s, 2.5)}}}
+	x := &book.Material{
+		Name: m.word(s, name), Kind: k, Dim: dim, Density: m.num(s, 0.95),
+		Packs: []book.Pack{{Size: m.num(s, size), Dim: dim, Price: m.paid(s, price), Freight: m.paid(s, 2.5)}},
+	}
 	m.Materials = append(m.Materials, x)
 	return x
 }
@@ -116,8 +118,10 @@ func (m *bookMaker) products() {
 		for j, jar := range m.Jars {
 			for _, f := range []book.Finish{book.Colored, book.Natural} {
 				code := fmt.Sprintf("%s%d%s", name, j, f[:1])
-				m.Products = append(m.Products, &book.Product{Code: m.word("Products", code), Name: m.word("Products", name+" in "+jar.Name.V), Recipe: r,
-					Jar: jar, Finish: f, List: m.paid("Products", 14+6*float64(j)), Active: cell.Bool{V: true, State: cell.Typed}})
+				m.Products = append(m.Products, &book.Product{
+					Code: m.word("Products", code), Name: m.word("Products", name+" in "+jar.Name.V), Recipe: r,
+					Jar: jar, Finish: f, List: m.paid("Products", 14+6*float64(j)), Active: cell.Bool{V: true, State: cell.Typed},
+				})
 			}
 		}
 	}
@@ -143,8 +147,10 @@ func (m *bookMaker) sell(days int) {
 
 func (m *bookMaker) sale(d day.Date, channel, row int32) book.Sale {
 	p := m.rnd.IntN(len(m.Products))
-	s := book.Sale{Day: d, Product: int32(p), Channel: channel, Order: int32(len(m.Orders) - 1), Customer: int32(m.rnd.IntN(41)), Row: row,
-		Has: book.HasPrice, Qty: money.Float(float64(1 + m.rnd.IntN(3))), Price: m.Products[p].List.V}
+	s := book.Sale{
+		Day: d, Product: int32(p), Channel: channel, Order: int32(len(m.Orders) - 1), Customer: int32(m.rnd.IntN(41)), Row: row,
+		Has: book.HasPrice, Qty: money.Float(float64(1 + m.rnd.IntN(3))), Price: m.Products[p].List.V,
+	}
 	switch m.rnd.IntN(12) {
 	case 0:
 		s.Qty = s.Qty.Neg()
@@ -172,8 +178,10 @@ func (m *bookMaker) buy() {
 			size := x.Packs[0].Size.V
 			n := 1 + float64(m.rnd.IntN(3))
 			month := lastDay.Month() - 5 + day.Month(k)
-			m.Purchases = append(m.Purchases, book.Purchase{Day: month.First() + 3, Material: x, Qty: m.num("Purchases", n*size), Dim: x.Dim,
-				Paid: m.paid("Purchases", x.Packs[0].Price.V.Float64()*n*(1+0.02*float64(k)))})
+			m.Purchases = append(m.Purchases, book.Purchase{
+				Day: month.First() + 3, Material: x, Qty: m.num("Purchases", n*size), Dim: x.Dim,
+				Paid: m.paid("Purchases", x.Packs[0].Price.V.Float64()*n*(1+0.02*float64(k))),
+			})
 		}
 		if i%2 == 0 {
 			for _, d := range []day.Date{lastDay - 31, lastDay} {

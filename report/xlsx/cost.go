@@ -146,8 +146,10 @@ func contents(r *cost.Result) page {
 }
 
 func channels(r *cost.Result) page {
-	p := page{name: text("xlsx.cost.channels"), title: text("xlsx.cost.channels.title", "period", words.Period(r.Period)),
-		head: append([]column{{text("xlsx.channel"), plain, 26}}, salesHeads()...)}
+	p := page{
+		name: text("xlsx.cost.channels"), title: text("xlsx.cost.channels.title", "period", words.Period(r.Period)),
+		head: append([]column{{text("xlsx.channel"), plain, 26}}, salesHeads()...),
+	}
 	for _, c := range r.Channels {
 		name := c.Channel
 		if name == "" {
@@ -159,9 +161,11 @@ func channels(r *cost.Result) page {
 }
 
 func change(r *cost.Result) page {
-	p := page{name: text("xlsx.cost.change"), title: text("xlsx.cost.change.title", "period", words.Period(r.Period)),
+	p := page{
+		name: text("xlsx.cost.change"), title: text("xlsx.cost.change.title", "period", words.Period(r.Period)),
 		notes: []string{text("xlsx.cost.change.note")},
-		head:  append([]column{{text("xlsx.product"), plain, 36}}, heads(amount, "volume", "price-effect", "cost-effect", "change")...)}
+		head:  append([]column{{text("xlsx.product"), plain, 36}}, heads(amount, "volume", "price-effect", "cost-effect", "change")...),
+	}
 	for _, c := range r.Change {
 		p.rows = append(p.rows, []any{c.Product, c.Volume, c.Price, c.Cost, c.Total})
 	}
@@ -172,13 +176,17 @@ func change(r *cost.Result) page {
 }
 
 func use(r *cost.Result) page {
-	p := page{name: text("xlsx.cost.use"), title: text("xlsx.cost.use.title"), notes: []string{text("xlsx.cost.use.note")},
-		head: []column{{text("xlsx.season"), plain, 18}, {text("xlsx.material"), plain, 30}, {text("xlsx.kind"), plain, 12}}}
+	p := page{
+		name: text("xlsx.cost.use"), title: text("xlsx.cost.use.title"), notes: []string{text("xlsx.cost.use.note")},
+		head: []column{{text("xlsx.season"), plain, 18}, {text("xlsx.material"), plain, 30}, {text("xlsx.kind"), plain, 12}},
+	}
 	p.head = append(p.head, heads(grams, "grams", "ml", "drops")...)
 	p.head = append(p.head, column{text("xlsx.cost"), amount, 12}, column{text("xlsx.per-kilo"), grams, 14}, column{text("xlsx.packs"), grams, 12})
 	for _, u := range r.Use {
-		p.rows = append(p.rows, []any{season(u.Season, u.SeasonYear), u.Material, text("part." + string(u.Kind)),
-			u.Grams, blank(u.ML), blank(u.Drops), u.Cost, u.PerKilo, blank(u.Bottles)})
+		p.rows = append(p.rows, []any{
+			season(u.Season, u.SeasonYear), u.Material, text("part." + string(u.Kind)),
+			u.Grams, blank(u.ML), blank(u.Drops), u.Cost, u.PerKilo, blank(u.Bottles),
+		})
 	}
 	return p
 }
@@ -199,8 +207,10 @@ func season(name string, year int) string {
 }
 
 func twins(r *cost.Result) page {
-	p := page{name: text("xlsx.cost.color"), title: text("xlsx.cost.color.title"), notes: []string{text("xlsx.cost.products.note", "currency", r.Currency, "period", words.Period(r.Period))},
-		head: []column{{text("xlsx.colored"), plain, 26}, {text("xlsx.twin"), plain, 26}}}
+	p := page{
+		name: text("xlsx.cost.color"), title: text("xlsx.cost.color.title"), notes: []string{text("xlsx.cost.products.note", "currency", r.Currency, "period", words.Period(r.Period))},
+		head: []column{{text("xlsx.colored"), plain, 26}, {text("xlsx.twin"), plain, 26}},
+	}
 	for _, k := range []string{"dye", "labor", "overhead"} {
 		p.head = append(p.head, column{text("part." + k), fine, 12})
 	}
@@ -212,17 +222,21 @@ func twins(r *cost.Result) page {
 }
 
 func stock(r *cost.Result) page {
-	p := page{name: text("xlsx.cost.stock"), title: text("xlsx.cost.stock.title", "period", words.Period(r.Period)),
+	p := page{
+		name: text("xlsx.cost.stock"), title: text("xlsx.cost.stock.title", "period", words.Period(r.Period)),
 		notes: []string{text("xlsx.cost.stock.note")},
-		head:  []column{{text("xlsx.material"), plain, 30}, {text("xlsx.unit"), plain, 11}}}
+		head:  []column{{text("xlsx.material"), plain, 30}, {text("xlsx.unit"), plain, 11}},
+	}
 	p.head = append(p.head, heads(grams, "opening", "purchased", "used", "closing")...)
 	p.head = append(p.head, heads(amount, "worth")...)
 	p.head = append(p.head, heads(grams, "actual-use")...)
 	p.head = append(p.head, heads(amount, "usage-variance", "price-variance")...)
 	p.head = append(p.head, heads(fine, "price-before", "price-now")...)
 	for _, s := range r.Stock {
-		p.rows = append(p.rows, []any{s.Item, s.Unit, s.Opening, s.Purchased, s.Used, s.Closing, s.Value, blank(s.ActualUse), blank(s.UsageVariance),
-			s.PriceVariance, s.PriceBefore, s.Price})
+		p.rows = append(p.rows, []any{
+			s.Item, s.Unit, s.Opening, s.Purchased, s.Used, s.Closing, s.Value, blank(s.ActualUse), blank(s.UsageVariance),
+			s.PriceVariance, s.PriceBefore, s.Price,
+		})
 	}
 	return p
 }

@@ -25,8 +25,11 @@ func TestChangedInputsGiveWhatAChangedBookGives(t *testing.T) {
 		}, func(b *book.Book) map[cell.Ref]float64 {
 			return map[cell.Ref]float64{b.Materials[0].Packs[0].Price.At: 180, b.Recipes[0].Ingredients[1].Amount.At: 11, b.Settings.Num(book.LaborRate).At: 33}
 		}, 0, true},
-		"fee per order": {shape{days: 40}, func(b *book.Book) { b.Channels[0].PerOrder.V = money.Float(3) },
-			func(b *book.Book) map[cell.Ref]float64 { return map[cell.Ref]float64{b.Channels[0].PerOrder.At: 3} }, 0, false},
+		"fee per order": {
+			shape{days: 40},
+			func(b *book.Book) { b.Channels[0].PerOrder.V = money.Float(3) },
+			func(b *book.Book) map[cell.Ref]float64 { return map[cell.Ref]float64{b.Channels[0].PerOrder.At: 3} }, 0, false,
+		},
 		"purchase and units of a line": {shape{days: 120, purchases: true, method: "fifo"}, func(b *book.Book) {
 			line(b).Qty = money.Float(7)
 			b.Purchases[5].Paid.V = money.Float(200)

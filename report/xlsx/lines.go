@@ -21,10 +21,27 @@ var lineColumns = []struct {
 	named bool
 	width float64
 }{
-	{"date", true, 12}, {"order", false, 9}, {"product-name", false, 24}, {"channel-name", false, 18}, {"season-name", false, 16},
-	{"units", true, 9}, {"price", false, 11}, {"discount", true, 11}, {"total", false, 11}, {"gross", true, 11}, {"net", true, 11},
-	{"order-net", false, 11}, {"fees", true, 11}, {"from-sheet", false, 14}, {"row", false, 9},
-	{"product", true, 9}, {"channel", true, 9}, {"season", true, 9}, {"jar", true, 9}, {"finish", true, 11}, {"wholesale", true, 11},
+	{"date", true, 12},
+	{"order", false, 9},
+	{"product-name", false, 24},
+	{"channel-name", false, 18},
+	{"season-name", false, 16},
+	{"units", true, 9},
+	{"price", false, 11},
+	{"discount", true, 11},
+	{"total", false, 11},
+	{"gross", true, 11},
+	{"net", true, 11},
+	{"order-net", false, 11},
+	{"fees", true, 11},
+	{"from-sheet", false, 14},
+	{"row", false, 9},
+	{"product", true, 9},
+	{"channel", true, 9},
+	{"season", true, 9},
+	{"jar", true, 9},
+	{"finish", true, 11},
+	{"wholesale", true, 11},
 }
 
 // lineColumn is the letters of a field's column.
@@ -69,8 +86,10 @@ func (b *builder) sales(s *salesSheet) {
 	for i, c := range lineColumns {
 		if c.named {
 			col := cell.Column(i + 1)
-			b.do(b.SetDefinedName(&excelize.DefinedName{Name: columnName(c.field),
-				RefersTo: fmt.Sprintf("%s!$%s$%d:$%s$%d", quoted(name), col, firstRow, col, firstRow+len(s.lines)-1)}))
+			b.do(b.SetDefinedName(&excelize.DefinedName{
+				Name:     columnName(c.field),
+				RefersTo: fmt.Sprintf("%s!$%s$%d:$%s$%d", quoted(name), col, firstRow, col, firstRow+len(s.lines)-1),
+			}))
 		}
 	}
 }
@@ -125,13 +144,15 @@ func (b *builder) line(s *salesSheet, i int, o order) []any {
 		channel = c.Name.V
 	}
 	return []any{
-		excelize.Cell{StyleID: b.style.date, Value: serial(x.Sale.Day)}, in(int(x.Order)+1, whole),
+		excelize.Cell{StyleID: b.style.date, Value: serial(x.Sale.Day)},
+		in(int(x.Order)+1, whole),
 		text(s.book.Products[x.Sale.Product].Code.V), text(channel), text(season),
 		in(x.Units.Float64(), plain), price, discount, total,
 		by(at("net")+"+"+at("discount"), gross),
 		by(fmt.Sprintf(`IF(%s="",ROUND(%s*%s-%s,9),%s)`, at("total"), at("units"), at("price"), at("discount"), at("total")), net),
 		by(o.net(), orderNet), by(b.feesOf(s, x, row), x.Fees),
-		text(s.book.SaleSheets[x.Sale.Sheet]), excelize.Cell{StyleID: b.style.text, Value: int(x.Sale.Row)},
+		text(s.book.SaleSheets[x.Sale.Sheet]),
+		excelize.Cell{StyleID: b.style.text, Value: int(x.Sale.Row)},
 		in(facts["product"], whole), in(facts["channel"], whole), in(facts["season"], whole), in(facts["jar"], whole),
 		in(facts["finish"], whole), in(facts["wholesale"], whole),
 	}

@@ -89,8 +89,12 @@ func priceRange(r *price.Result) page {
 	p := page{
 		name: templates.Text("xlsx.price.range"), title: templates.Text("xlsx.price.range.title"),
 		head: []column{
-			{templates.Text("xlsx.product"), plain, 30}, {templates.Text("xlsx.finish"), plain, 11}, {templates.Text("xlsx.fill"), grams, 12},
-			{templates.Text("xlsx.price"), amount, 12}, {templates.Text("xlsx.low"), amount, 12}, {templates.Text("xlsx.high"), amount, 12},
+			{templates.Text("xlsx.product"), plain, 30},
+			{templates.Text("xlsx.finish"), plain, 11},
+			{templates.Text("xlsx.fill"), grams, 12},
+			{templates.Text("xlsx.price"), amount, 12},
+			{templates.Text("xlsx.low"), amount, 12},
+			{templates.Text("xlsx.high"), amount, 12},
 		},
 	}
 	for _, x := range r.Range {

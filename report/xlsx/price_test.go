@@ -12,8 +12,10 @@ func TestPriceWorkbookRecalculates(t *testing.T) {
 	today := day.Of(2026, 11, 5)
 	for name, o := range map[string]price.Options{
 		"a jar of the book": {Jar: "120 g jar?", Today: today},
-		"a new jar": {Jar: "Bowl", Today: today, Fill: cell.Num{V: 300, State: cell.Typed},
-			Parts: []price.Part{{Name: "jar", Cost: cell.Num{V: 4.1, State: cell.Typed}}}},
+		"a new jar": {
+			Jar: "Bowl", Today: today, Fill: cell.Num{V: 300, State: cell.Typed},
+			Parts: []price.Part{{Name: "jar", Cost: cell.Num{V: 4.1, State: cell.Typed}}},
+		},
 	} {
 		t.Run(name, func(t *testing.T) {
 			r, err := price.Run(makeBook(shape{days: 120, purchases: true}), o)

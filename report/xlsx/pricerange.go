@@ -16,8 +16,10 @@ func PriceRange(r *price.Result, shop string) ([]byte, error) {
 
 func rangeHead() []column {
 	return []column{
-		{templates.Text("xlsx.product"), plain, 18}, {templates.Text("xlsx.recipe"), plain, 24},
-		{templates.Text("price.col.jar"), plain, 18}, {templates.Text("xlsx.finish"), plain, 11},
+		{templates.Text("xlsx.product"), plain, 18},
+		{templates.Text("xlsx.recipe"), plain, 24},
+		{templates.Text("price.col.jar"), plain, 18},
+		{templates.Text("xlsx.finish"), plain, 11},
 	}
 }
 

@@ -12,9 +12,11 @@ import (
 // what dropping either would do.
 func split(r *cost.Result) page {
 	s := &r.Split
-	p := page{name: text("xlsx.cost.split"), title: text("xlsx.cost.split.title", "from", show.LongDate(s.From), "to", show.LongDate(s.To)),
+	p := page{
+		name: text("xlsx.cost.split"), title: text("xlsx.cost.split.title", "from", show.LongDate(s.From), "to", show.LongDate(s.To)),
 		notes: []string{text("xlsx.cost.split.note")},
-		head:  []column{{text("xlsx.by"), plain, 16}, {text("xlsx.group"), plain, 54}}}
+		head:  []column{{text("xlsx.by"), plain, 16}, {text("xlsx.group"), plain, 54}},
+	}
 	for _, code := range []string{"colored", "natural"} {
 		p.head = append(p.head, column{text("xlsx." + code), whole, 18})
 	}
@@ -23,8 +25,10 @@ func split(r *cost.Result) page {
 	p.head = append(p.head, heads(share, "share")...)
 	p.head = append(p.head, heads(grams, "n-eff")...)
 	add := func(by, group string, x cost.Ratio) {
-		p.rows = append(p.rows, []any{text("xlsx.by." + by), group, x.Colored, x.Natural,
-			blank(x.Ratio), blank(x.RatioLow), blank(x.RatioHigh), blank(x.Share), blank(x.NEff)})
+		p.rows = append(p.rows, []any{
+			text("xlsx.by." + by), group, x.Colored, x.Natural,
+			blank(x.Ratio), blank(x.RatioLow), blank(x.RatioHigh), blank(x.Share), blank(x.NEff),
+		})
 	}
 	add("all", text("xlsx.all"), s.Overall)
 	for _, g := range s.BySeason {
@@ -86,8 +90,12 @@ func stakes(s *cost.Split) [][]any {
 			code string
 			is   cost.CustomerGroup
 		}{{"natural-only", c.NaturalOnly}, {"colored-only", c.ColoredOnly}, {"both", c.Both}} {
-			out = append(out, []any{text("xlsx.customers"), text("xlsx.customers." + g.code), shown{g.is.Count, whole},
-				shown{g.is.NetSales, amount}, shown{g.is.Contribution, amount}})
+			out = append(out, []any{
+				text("xlsx.customers"), text("xlsx.customers." + g.code),
+				shown{g.is.Count, whole},
+				shown{g.is.NetSales, amount},
+				shown{g.is.Contribution, amount},
+			})
 		}
 	}
 	if d := s.DropNatural; d != nil {

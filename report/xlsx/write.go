@@ -224,8 +224,11 @@ func (b *builder) inputs(name string, list []*calc.Figure) {
 		return
 	}
 	s := b.stream(1, name, templates.Text("xlsx.inputs"), nil, []column{
-		{templates.Text("xlsx.what"), plain, 44}, {templates.Text("xlsx.value"), plain, 14},
-		{templates.Text("xlsx.from-sheet"), plain, 22}, {templates.Text("xlsx.from-cell"), plain, 12}, {templates.Text("xlsx.typed"), plain, 20},
+		{templates.Text("xlsx.what"), plain, 44},
+		{templates.Text("xlsx.value"), plain, 14},
+		{templates.Text("xlsx.from-sheet"), plain, 22},
+		{templates.Text("xlsx.from-cell"), plain, 12},
+		{templates.Text("xlsx.typed"), plain, 20},
 	})
 	if s == nil {
 		return
@@ -242,8 +245,10 @@ func (b *builder) inputs(name string, list []*calc.Figure) {
 			sheet = templates.Text("xlsx.command-line")
 		}
 		b.do(s.SetRow(address(1, firstRow+i), []any{
-			excelize.Cell{StyleID: b.style.text, Value: clean(label(f))}, excelize.Cell{StyleID: b.style.input[plain], Value: f.Or(0)},
-			excelize.Cell{StyleID: b.style.after, Value: clean(sheet)}, excelize.Cell{StyleID: b.style.text, Value: place},
+			excelize.Cell{StyleID: b.style.text, Value: clean(label(f))},
+			excelize.Cell{StyleID: b.style.input[plain], Value: f.Or(0)},
+			excelize.Cell{StyleID: b.style.after, Value: clean(sheet)},
+			excelize.Cell{StyleID: b.style.text, Value: place},
 			excelize.Cell{StyleID: b.style.text, Value: clean(from.Raw)},
 		}))
 	}

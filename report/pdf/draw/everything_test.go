@@ -91,7 +91,8 @@ func charts(s string, v float64) []chart {
 		},
 		Sparkline{Values: []float64{v, 1, 2}, Level: &v, Label: s},
 		Timeline{From: 0, To: v, Head: s, Ticks: []TimeTick{{0, s}, {v, s}}, Pour: s, Rows: []TimeRow{{s, s, s, 0, v, v, s, true}}},
-		LoadBar{v, 12, s}, LoadBar{5, v, s},
+		LoadBar{v, 12, s},
+		LoadBar{5, v, s},
 	}
 }
 

@@ -177,10 +177,22 @@ func (p *Page) place(plot Rect, x, y float64, s string, st Style, taken, lines [
 	w, h := p.doc.Width(s, st), st.Cap()+1
 	for _, avoid := range [][]Rect{lines, nil} {
 		for _, at := range [...]Point{
-			{x + 2.2, y}, {x - 2.2 - w, y}, {x + 2, y + 1.4}, {x + 2, y - 1.4}, {x - 2 - w, y + 1.4}, {x - 2 - w, y - 1.4},
-			{x + 1.2, y + 3}, {x - 1.2 - w, y - 3}, {x + 1.2, y - 3}, {x - 1.2 - w, y + 3},
-			{x - w/2, y - 3.4}, {x - w/2, y + 3.4}, {x + 1.2, y + 4.6}, {x - 1.2 - w, y - 4.6},
-			{x - w/2, y - 6}, {x - w/2, y + 6},
+			{x + 2.2, y},
+			{x - 2.2 - w, y},
+			{x + 2, y + 1.4},
+			{x + 2, y - 1.4},
+			{x - 2 - w, y + 1.4},
+			{x - 2 - w, y - 1.4},
+			{x + 1.2, y + 3},
+			{x - 1.2 - w, y - 3},
+			{x + 1.2, y - 3},
+			{x - 1.2 - w, y + 3},
+			{x - w/2, y - 3.4},
+			{x - w/2, y + 3.4},
+			{x + 1.2, y + 4.6},
+			{x - 1.2 - w, y - 4.6},
+			{x - w/2, y - 6},
+			{x - w/2, y + 6},
 		} {
 			b := Rect{at.X, at.Y - h/2, w, h}
 			if b.X < plot.X || b.Right() > plot.Right()+4 || b.Y < plot.Y || b.Bottom() > plot.Bottom() {
