@@ -39,7 +39,7 @@ func (r *reader) jars(b *block) {
 		fill, _ := l.measure("fill weight", unit.None, unit.Mass)
 		capacity, _ := l.measure("capacity", unit.Volume, unit.Volume)
 		j := &book.Jar{
-			Name: name, Fill: l.above0(fill), Capacity: l.above0(capacity), FillPercent: l.percent("fill %", parse.WholePercent),
+			Name: name, Fill: l.above0(fill), Capacity: l.above0(capacity), FillPercent: l.share("fill %", parse.WholePercent),
 			Opaque: l.yes("opaque"), Diameter: l.text("diameter"),
 		}
 		if !j.Fill.OK() && !(j.Capacity.OK() && j.FillPercent.OK()) {

@@ -181,6 +181,16 @@ func (l *line) percent(field string, rule parse.PercentRule) cell.Num {
 	return bad(l, field, x.Num(at))
 }
 
+// share is a percent from 0 to 100.
+func (l *line) share(field string, rule parse.PercentRule) cell.Num {
+	n := l.positive(l.percent(field, rule))
+	if n.OK() && n.V > 1 {
+		l.add(problem.Problem{Severity: problem.Error, Code: problem.BadNumber, Say: "over-100", At: n.At, Args: []any{"read", n.Raw}})
+		n.V, n.State = 0, cell.Bad
+	}
+	return n
+}
+
 func (l *line) yes(field string) cell.Bool {
 	c, at, _ := l.at(field)
 	x := parse.YesNo(c)

@@ -88,7 +88,7 @@ func (r *reader) channels(b *block) {
 		}
 		r.names.channels[cell.Fold(name.V)] = int32(len(r.book.Channels))
 		r.book.Channels = append(r.book.Channels, &book.Channel{
-			Name: name, Listed: true, Fee: l.percent("fee %", parse.RatePercent),
+			Name: name, Listed: true, Fee: l.share("fee %", parse.RatePercent),
 			PerOrder: l.money("fee per order"), PerUnit: l.money("cost per unit"), Wholesale: l.yes("wholesale").V,
 		})
 	})

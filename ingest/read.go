@@ -66,6 +66,7 @@ func read(ctx context.Context, path string, o Options) (*reader, error) {
 		ctx: ctx, opts: o, layout: layout, names: newNames(), toldMarkets: map[string]bool{},
 		book: &book.Book{Name: f.Name, Path: f.Path, Print: f.Print},
 	}
+	r.fileNotes(f)
 	for _, s := range f.Sheets {
 		if err := r.find(s, s.Name, false); err != nil {
 			return nil, err
@@ -78,6 +79,19 @@ func read(ctx context.Context, path string, o Options) (*reader, error) {
 	}
 	r.build()
 	return r, nil
+}
+
+// fileNotes are what is to be known about values that the book has from
+// elsewhere or from an earlier calculation.
+func (r *reader) fileNotes(f *grid.File) {
+	for _, n := range f.Notes {
+		switch n.Key {
+		case "note-external":
+			r.add(problem.Problem{Severity: problem.Note, Code: problem.CellError, Say: "external"})
+		case "note-manual":
+			r.add(problem.Problem{Severity: problem.Note, Code: problem.CellError, Say: "manual"})
+		}
+	}
 }
 
 // moreSales reads the sales of another file.

@@ -19,6 +19,8 @@ type walker struct {
 	open   []*block
 	title  string
 	single *grid.Row // a row of a single text: a title, or a row of the open block
+	apart  bool      // a blank row stands above it
+	last   int       // the last row with a cell
 	merges map[int][][2]cell.Ref
 	carry  []carriedCell
 	known  map[string]bool
@@ -65,8 +67,11 @@ func (w *walker) row(row grid.Row) error {
 		return nil
 	}
 	w.filled = true
+	apart := row.N > w.last+1
+	w.last = row.N
 	if lone >= 0 && row.Cells[lone].Kind == grid.Text && !slices.ContainsFunc(w.plan, func(p *SheetLayout) bool { return p.Row == row.N }) {
 		w.flush()
+		w.apart = apart
 		w.single = &grid.Row{N: row.N, Hidden: row.Hidden, Cells: slices.Clone(row.Cells)}
 		return nil
 	}
@@ -141,7 +146,7 @@ func (w *walker) remark(b *block, row grid.Row, at int) bool {
 		return false
 	}
 	i := slices.IndexFunc(b.columns, func(c column) bool { return c.index == at })
-	if i >= 0 && len(b.spec.must)+len(b.spec.any) < 3 {
+	if i >= 0 && len(b.spec.must)+len(b.spec.any) < 3 && !(w.apart && isSentence(row.Cells[at].Raw)) {
 		return false
 	}
 	if starts, _ := saysTotal(row.Cells[at].Raw); !starts {
@@ -177,6 +182,12 @@ func (w *walker) dispatch(row grid.Row) {
 			w.take(b, row)
 		}
 	}
+}
+
+// isSentence reports whether a text is more than a name.
+func isSentence(s string) bool {
+	s = strings.TrimSpace(s)
+	return len(strings.Fields(s)) > 4 || strings.HasSuffix(s, ".") || strings.Contains(s, ": ")
 }
 
 func shortened(s string) string {

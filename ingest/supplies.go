@@ -17,10 +17,14 @@ import (
 func (r *reader) materials(b *block) {
 	r.each(b, func(l *line) {
 		name, kind := l.name("name"), l.name("kind")
-		size, dim := l.measure("pack size", unit.None, unit.Mass, unit.Volume, unit.Count)
+		k, ok := kindOf(kind.V)
+		bare := unit.None
+		if ok && !k.Melted() {
+			bare = unit.Count // pieces may be a bare number
+		}
+		size, dim := l.measure("pack size", bare, unit.Mass, unit.Volume, unit.Count)
 		size = needed(l, "pack size", l.above0(size))
 		price := needed(l, "pack price", l.money("pack price"))
-		k, ok := kindOf(kind.V)
 		if saysUnfit(kind.V) {
 			l.add(problem.Problem{Severity: problem.Warning, Code: problem.NotOilSoluble, Say: "kind", At: kind.At, Args: []any{"material", name.V, "kind", kind.V}})
 		}
@@ -59,7 +63,7 @@ func (l *line) properties(m *book.Material) {
 	first(&m.Density, l.above0(l.density("density")))
 	first(&m.DropsPerML, l.above0(l.number("drops per ml", "drops", "drop")))
 	first(&m.DropsPerGram, l.above0(l.number("drops per g", "drops", "drop")))
-	first(&m.MaxLoad, l.percent("max load %", parse.WholePercent))
+	first(&m.MaxLoad, l.share("max load %", parse.WholePercent))
 	first(&m.FlashPoint, l.text("flash point"))
 	first(&m.ContainsAdditive, l.yes("contains additive"))
 	base := l.text("base")
