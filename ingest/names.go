@@ -20,8 +20,14 @@ type names struct {
 
 func newNames() names {
 	return names{
-		map[string]*book.Material{}, map[string]*book.Recipe{}, map[string]*book.Jar{}, map[string]int32{}, map[string]int32{},
-		map[string][]int32{}, map[string]string{}, map[book.Setting]cell.Ref{},
+		map[string]*book.Material{},
+		map[string]*book.Recipe{},
+		map[string]*book.Jar{},
+		map[string]int32{},
+		map[string]int32{},
+		map[string][]int32{},
+		map[string]string{},
+		map[book.Setting]cell.Ref{},
 	}
 }
 

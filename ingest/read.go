@@ -134,10 +134,21 @@ func (r *reader) build() {
 		table book.TableName
 		read  func(*block)
 	}{
-		{book.TSettings, r.settings}, {book.TMaterials, r.materials}, {book.TJars, r.jars}, {book.TRecipes, r.recipes},
-		{book.TJarParts, r.jarParts}, {book.TProducts, r.products}, {book.TPurchases, r.purchases}, {book.TChannels, r.channels},
-		{book.TMarkets, r.markets}, {book.TSales, r.sales}, {book.TPours, r.pours}, {book.TStockCounts, r.counts},
-		{book.TOverheads, r.overheads}, {book.TSeasons, r.seasons}, {book.TBurnTests, r.burns},
+		{book.TSettings, r.settings},
+		{book.TMaterials, r.materials},
+		{book.TJars, r.jars},
+		{book.TRecipes, r.recipes},
+		{book.TJarParts, r.jarParts},
+		{book.TProducts, r.products},
+		{book.TPurchases, r.purchases},
+		{book.TChannels, r.channels},
+		{book.TMarkets, r.markets},
+		{book.TSales, r.sales},
+		{book.TPours, r.pours},
+		{book.TStockCounts, r.counts},
+		{book.TOverheads, r.overheads},
+		{book.TSeasons, r.seasons},
+		{book.TBurnTests, r.burns},
 	} {
 		r.decideFor(step.table)
 		for _, b := range r.blocks {

@@ -79,9 +79,19 @@ func TestChangeRefuses(t *testing.T) {
 		}
 	}
 	for _, x := range []struct{ name, value string }{
-		{"pitcher capacity", "heavy"}, {"pitcher capacity", "3 L"}, {"pitcher capacity", "0"}, {"reject rate", "0.05"}, {"growth %", "lots"},
-		{"expected units", "-3"}, {"days", "0"}, {"date", "someday"}, {"channel", "Moon"}, {"like", "Moon"}, {"pour days", "funday"},
-		{"cost method", "guess"}, {"booth fee", "12 EUR"},
+		{"pitcher capacity", "heavy"},
+		{"pitcher capacity", "3 L"},
+		{"pitcher capacity", "0"},
+		{"reject rate", "0.05"},
+		{"growth %", "lots"},
+		{"expected units", "-3"},
+		{"days", "0"},
+		{"date", "someday"},
+		{"channel", "Moon"},
+		{"like", "Moon"},
+		{"pour days", "funday"},
+		{"cost method", "guess"},
+		{"booth fee", "12 EUR"},
 	} {
 		b := changeable()
 		c, _, err := Change(b, []int{0}, x.name, x.value)

@@ -116,12 +116,15 @@ func (e *Engine) Of(p *book.Product) Make {
 	return m
 }
 
+// settingKey is the key of an input that is a setting.
+const settingKey = "setting"
+
 // Setting is a setting that is a number, in base units (percents are
 // fractions); one leaf for every use of it.
 func (e *Engine) Setting(name book.Setting) *calc.Figure {
 	f, ok := e.settings[name]
 	if !ok {
-		f = calc.In(e.Book.Settings.Num(name), "setting", string(name))
+		f = calc.In(e.Book.Settings.Num(name), settingKey, string(name))
 		e.settings[name] = f
 	}
 	return f

@@ -73,15 +73,19 @@ func TestDamagedBooksAreFaults(t *testing.T) {
 		"a sheet without a link":   {whole().replace(bookRelsPart, `Id="r1"`, `Id="r9"`), "sheet-missing"},
 		"links lost":               {whole().without(bookRelsPart), "sheet-missing"},
 		"a link twice":             {whole().replace(bookRelsPart, `Id="r2"`, `Id="r1"`), "part-damaged"},
-		"a sheet name twice": {whole().replace(bookPart, "</sheets>", `<sheet name=" SALES" sheetId="2" r:id="r1"/></sheets>`),
-			"sheet-twice"},
+		"a sheet name twice": {
+			whole().replace(bookPart, "</sheets>", `<sheet name=" SALES" sheetId="2" r:id="r1"/></sheets>`),
+			"sheet-twice",
+		},
 		"no sheets":             {whole().replace(bookPart, `<sheet name="Sales" sheetId="1" r:id="r1"/>`, ""), "no-sheets"},
 		"a book without a book": {whole().without(bookPart), "part-missing"},
 		"a sheet's part twice":  {whole().replace(bookPart, "</sheets>", `<sheet name="More" sheetId="2" r:id="r1"/></sheets>`), "part-twice"},
 		"no links at all":       {whole().without(relsPart), "no-book"},
 		"a part twice":          {append(whole(), part{"XL\\worksheets\\Sheet1.xml", rows("")}), "part-twice"},
-		"a text document": {parts{{relsPart, strings.Replace(whole()[0].text, "xl/workbook.xml", "word/document.xml", 1)},
-			{"word/document.xml", "<document/>"}}, "no-book"},
+		"a text document": {parts{
+			{relsPart, strings.Replace(whole()[0].text, "xl/workbook.xml", "word/document.xml", 1)},
+			{"word/document.xml", "<document/>"},
+		}, "no-book"},
 	} {
 		if got := keyOf(t, file(t, "book.xlsx", c.book.zip(t, zip.Deflate))); got != c.key {
 			t.Errorf("%s: fault %q, want %q", name, got, c.key)

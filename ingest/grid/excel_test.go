@@ -138,9 +138,11 @@ func TestFormatOf(t *testing.T) {
 // The built-in formats are held against what excelize shows in them; those of
 // East Asian spreadsheets it shows as plain numbers.
 func TestBuiltInFormats(t *testing.T) {
-	for id, want := range map[int]format{0: plainFormat, 4: plainFormat, 9: percentFormat, 10: percentFormat, 11: plainFormat, 13: plainFormat, 14: dateFormat, 17: dateFormat,
+	for id, want := range map[int]format{
+		0: plainFormat, 4: plainFormat, 9: percentFormat, 10: percentFormat, 11: plainFormat, 13: plainFormat, 14: dateFormat, 17: dateFormat,
 		18: timeFormat, 21: timeFormat, 22: dateFormat, 27: dateFormat, 32: timeFormat, 36: dateFormat, 37: plainFormat, 44: plainFormat, 45: timeFormat, 46: timeFormat,
-		47: timeFormat, 48: plainFormat, 49: plainFormat, 50: dateFormat, 58: dateFormat, 71: dateFormat, 80: timeFormat, 164: plainFormat} {
+		47: timeFormat, 48: plainFormat, 49: plainFormat, 50: dateFormat, 58: dateFormat, 71: dateFormat, 80: timeFormat, 164: plainFormat,
+	} {
 		if got := builtIn(id); got != want {
 			t.Errorf("format %d: %d, want %d", id, got, want)
 		}
@@ -180,8 +182,10 @@ func TestSerialDays(t *testing.T) {
 			}
 		}
 	}
-	for serial, want := range map[float64]string{1: "1900-01-01", 59: "1900-02-28", 60: "", 61: "1900-03-01", 0: "", -1: "", 0.99: "", 2958465: "9999-12-31", 2958466: "",
-		1e300: "", math.NaN(): "", math.Inf(1): "", 46325.9999999: "2026-10-31"} {
+	for serial, want := range map[float64]string{
+		1: "1900-01-01", 59: "1900-02-28", 60: "", 61: "1900-03-01", 0: "", -1: "", 0.99: "", 2958465: "9999-12-31", 2958466: "",
+		1e300: "", math.NaN(): "", math.Inf(1): "", 46325.9999999: "2026-10-31",
+	} {
 		if got := serialDay(serial, false); got.String() != want {
 			t.Errorf("%v: %q, want %q", serial, got, want)
 		}

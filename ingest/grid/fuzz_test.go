@@ -17,8 +17,10 @@ func anyFault(t *testing.T, err error) {
 }
 
 func FuzzSheet(f *testing.F) {
-	for _, s := range []string{rows(twoRows), rows(""), "", "<", "<worksheet/>", rows(`<row r="1"><c r="A1" t="inlineStr"><is><t>x</t></is></c></row>`),
-		rows(`<row><c><f>1</f></c></row>`, `<mergeCells><mergeCell ref="A1:B2"/></mergeCells>`), rows(`<row r="1048576"><c r="XFD1048576"/></row>`)} {
+	for _, s := range []string{
+		rows(twoRows), rows(""), "", "<", "<worksheet/>", rows(`<row r="1"><c r="A1" t="inlineStr"><is><t>x</t></is></c></row>`),
+		rows(`<row><c><f>1</f></c></row>`, `<mergeCells><mergeCell ref="A1:B2"/></mergeCells>`), rows(`<row r="1048576"><c r="XFD1048576"/></row>`),
+	} {
 		f.Add(s)
 	}
 	f.Fuzz(func(t *testing.T, s string) {

@@ -142,8 +142,10 @@ func TestMonthDayIn(t *testing.T) {
 // A column of dates in one layout gives every one of them back, once a day
 // above 12 is among them, and never another date before that.
 func TestDateColumnsReadWhatIsWritten(t *testing.T) {
-	layouts := []string{"2006-01-02", "2006-1-2", "2006-01-02T15:04:05Z", "2006/01/02", "1/2/2006", "01/02/2006", "2/1/2006", "02.01.2006",
-		"1/2/06", "2/1/06", "2-1-2006", "January 2, 2006", "2 Jan 2006", "Mon, 02 Jan 2006 15:04:05 MST", "02-Jan-06", "1/2/2006 3:04 PM", "20060102"}
+	layouts := []string{
+		"2006-01-02", "2006-1-2", "2006-01-02T15:04:05Z", "2006/01/02", "1/2/2006", "01/02/2006", "2/1/2006", "02.01.2006",
+		"1/2/06", "2/1/06", "2-1-2006", "January 2, 2006", "2 Jan 2006", "Mon, 02 Jan 2006 15:04:05 MST", "02-Jan-06", "1/2/2006 3:04 PM", "20060102",
+	}
 	rapid.Check(t, func(t *rapid.T) {
 		layout := rapid.SampledFrom(layouts).Draw(t, "layout")
 		days := rapid.SliceOfN(rapid.IntRange(int(day.Of(2000, 1, 1)), int(day.Of(2069, 12, 31))), 1, 8).Draw(t, "days")

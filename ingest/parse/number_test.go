@@ -237,11 +237,22 @@ func TestPercentCellIsQuotedAsShown(t *testing.T) {
 
 func TestMoneyIn(t *testing.T) {
 	for _, c := range []struct{ read, book, code string }{
-		{"$12.50", "USD", ""}, {"$12.50", "cad", ""}, {"12.50", "EUR", ""}, {"USD 12.50", "USD", ""}, {"usd12.50", "USD", ""},
-		{"12.50 €", "EUR", ""}, {"£12.50", "GBP", ""}, {"kr 12.50", "NOK", ""}, {"C$12.50", "CAD", ""},
-		{"€12.50", "USD", "bad-number.currency"}, {"$12.50", "EUR", "bad-number.currency"}, {"12.50 EUR", "USD", "bad-number.currency"},
-		{"C$12.50", "USD", "bad-number.currency"}, {"₿12.50", "USD", "bad-number.currency"},
-		{"12.50%", "USD", "bad-number.percent"}, {"free", "USD", "bad-number"},
+		{"$12.50", "USD", ""},
+		{"$12.50", "cad", ""},
+		{"12.50", "EUR", ""},
+		{"USD 12.50", "USD", ""},
+		{"usd12.50", "USD", ""},
+		{"12.50 €", "EUR", ""},
+		{"£12.50", "GBP", ""},
+		{"kr 12.50", "NOK", ""},
+		{"C$12.50", "CAD", ""},
+		{"€12.50", "USD", "bad-number.currency"},
+		{"$12.50", "EUR", "bad-number.currency"},
+		{"12.50 EUR", "USD", "bad-number.currency"},
+		{"C$12.50", "USD", "bad-number.currency"},
+		{"₿12.50", "USD", "bad-number.currency"},
+		{"12.50%", "USD", "bad-number.percent"},
+		{"free", "USD", "bad-number"},
 	} {
 		r := MoneyIn(typed(c.read), Style{}, c.book)
 		if code(r.Finding) != c.code || r.OK() && r.A.String() != "12.5" {

@@ -28,8 +28,10 @@ var (
 	AnyPercent = PercentRule{}
 )
 
-var hundredth, _ = money.Parse("0.01")
-var hundred, _ = money.Parse("100")
+var (
+	hundredth, _ = money.Parse("0.01")
+	hundred, _   = money.Parse("100")
+)
 
 func perHundred(a money.Amount) money.Amount { return a.Mul(hundred) }
 
