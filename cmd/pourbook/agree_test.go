@@ -3,6 +3,7 @@ package main
 import (
 	"encoding/json"
 	"math"
+	"os"
 	"os/exec"
 	"strconv"
 	"strings"
@@ -17,8 +18,21 @@ import (
 // that they share.
 func TestDocumentsAgree(t *testing.T) {
 	need(t, "poppler-utils", "pdftotext", "-v")
+	plain, err := os.ReadFile(bookPath(t, "plain.xlsx"))
+	if err != nil {
+		t.Fatal(err)
+	}
 	inDemoFolder(t)
-	terminal := output(t, "pourbook cost demo.xlsx --month 2026-10")
+	if err := os.WriteFile("plain.xlsx", plain, 0o644); err != nil {
+		t.Fatal(err)
+	}
+	for _, book := range []string{"demo", "plain"} {
+		t.Run(book, func(t *testing.T) { checkAgreement(t, book) })
+	}
+}
+
+func checkAgreement(t *testing.T, book string) {
+	terminal := output(t, "pourbook cost "+book+".xlsx --month 2026-10")
 	var res struct {
 		Totals   map[string]float64
 		Products []struct {
@@ -27,11 +41,11 @@ func TestDocumentsAgree(t *testing.T) {
 			Net      float64            `json:"net_sales"`
 		}
 	}
-	if err := json.Unmarshal([]byte(output(t, "pourbook cost demo.xlsx --month 2026-10 --json --no-documents")), &res); err != nil {
+	if err := json.Unmarshal([]byte(output(t, "pourbook cost "+book+".xlsx --month 2026-10 --json --no-documents")), &res); err != nil {
 		t.Fatal(err)
 	}
-	page := printed(t, "demo-costing-2026-10.pdf")
-	numbers := workbookNumbers(t, "demo-costing-2026-10.xlsx")
+	page := printed(t, book+"-costing-2026-10.pdf")
+	numbers := workbookNumbers(t, book+"-costing-2026-10.xlsx")
 	for _, key := range []string{"net_sales", "cost_of_sales", "gross_margin", "fees", "contribution"} {
 		v := res.Totals[key]
 		text := show.Decimals(v, 2)
