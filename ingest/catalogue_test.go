@@ -82,6 +82,7 @@ var badNumbers = []badCase{
 	one("Materials", "|10 lb|", "|10 min|", "error bad-unit Materials!C2"),
 	one("Materials", "|10 lb|", "|0 lb|", "error bad-number Materials!C2"),
 	one("Materials", "|10 lb|", "||", "error missing-field Materials!C2"),
+	one("Materials", "|12 lb|", "|0|"),
 	one("Materials", "|12 lb|", "|12|", "error no-unit Materials!G2"),
 	one("Materials", "|12 lb|", "|3 gal|"),
 	one("Materials", "|9|||80", "|9|||80 g", "error bad-unit Materials!G6"),

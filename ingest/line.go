@@ -245,6 +245,8 @@ func (l *line) measure(field string, bare unit.Dimension, dims ...unit.Dimension
 		return cell.Num{Raw: q.Raw, At: at, State: cell.Bad}, unit.None
 	case q.Bare() && !q.HasPacks && bare != unit.None:
 		n.V, dim = q.V, bare
+	case q.Bare() && !q.HasPacks && q.V == 0: // nothing is nothing in any unit
+		return n, unit.None
 	case q.Bare() && !q.HasPacks:
 		l.found(parse.NoUnit(q.Raw), at)
 		n.State = cell.Bad

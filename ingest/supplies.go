@@ -84,7 +84,7 @@ func (l *line) onHand(m *book.Material) {
 	}
 	have, dim := l.measure("on hand", bare)
 	have = l.positive(have)
-	if have.OK() && dim != m.Dim {
+	if have.OK() && dim != m.Dim && have.V != 0 {
 		v, ok := convert(have.V, dim, m, l.book)
 		have.V = v
 		if !ok {
