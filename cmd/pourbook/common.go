@@ -218,7 +218,7 @@ func (j *job) cannot(err error, problems problem.List) error {
 		book[report.Line(p)] = true
 	}
 	for _, p := range words.All(problems) {
-		if line := report.Line(p); p.Severity == problem.Error && !book[line] {
+		if line := report.Line(p); p.Severity == problem.Error && (!book[line] || p.Code == problem.MissingTable) {
 			fmt.Fprintln(j.std.err, line)
 		}
 	}
