@@ -113,7 +113,7 @@ func (p *pricePages) span(low, high float64) string {
 }
 
 // mostSideBySide is how many channels stand beside each other in a table.
-const mostSideBySide = 3
+const mostSideBySide = 2
 
 // prices is the table of prices per channel, wholesale last: a row per recipe
 // and finish, or with many channels a row for each.
