@@ -112,7 +112,7 @@ func (s *shop) buy(d day.Date) {
 	for _, r := range s.sheets["Materials"].Rows {
 		size, _ := amount(r[2])
 		low, packs := 0.8*size, 1.0
-		if r[1] == "jar" || r[1] == "lid" || r[1] == "wax" {
+		if r[1] == "jar" || r[1] == "lid" {
 			low, packs = 2.2*size, 3
 		}
 		if seen[r[0]] || s.shelf[r[0]] > low*s.strength(d) {
