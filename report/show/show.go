@@ -7,7 +7,6 @@ import (
 	"sort"
 	"strconv"
 	"strings"
-	"time"
 
 	"golang.org/x/text/currency"
 	"golang.org/x/text/language"
@@ -16,7 +15,6 @@ import (
 	"pourbook/compute/calc"
 	"pourbook/compute/day"
 	"pourbook/compute/money"
-	"pourbook/compute/unit"
 )
 
 // Minus is the minus sign, Nil what stands for nothing, Unknown for a figure
@@ -166,17 +164,6 @@ func Weight(f *calc.Figure) string {
 	return Decimals(v, 0) + " g"
 }
 
-// Quantity is a quantity of a dimension: grams, millilitres or pieces.
-func Quantity(f *calc.Figure, d unit.Dimension) string {
-	switch d {
-	case unit.Mass:
-		return Weight(f)
-	case unit.Volume:
-		return Decimal(f, 1) + " mL"
-	}
-	return Units(f)
-}
-
 // Date is "Tue 10 Mar 2026"; "" for no date.
 func Date(d day.Date) string { return date(d, "Mon 2 Jan 2006") }
 
@@ -188,9 +175,6 @@ func LongDate(d day.Date) string { return date(d, "2 January 2006") }
 
 // Month is "October 2026".
 func Month(m day.Month) string { return date(m.First(), "January 2006") }
-
-// MonthName is "October".
-func MonthName(m day.Month) string { return time.Month(int(m)%12 + 1).String() }
 
 func date(d day.Date, layout string) string {
 	if d == day.None {

@@ -29,7 +29,7 @@
 // # Shapes and marks
 //
 // [Page.Line], [Page.Hair], [Page.Dotted], [Page.Fill], [Page.Outline],
-// [Page.Disc], [Page.Ring], [Page.Polygon], [Page.Path], [Page.Hatch],
+// [Page.Disc], [Page.Ring], [Page.Polygon], [Page.Hatch],
 // [Page.Dots]; [Page.Mark] for the signs of [Mark], [Page.TickBox],
 // [Page.Swatch], [Page.ChartFill], [Page.HatchedBar], [Page.Drops],
 // [Page.WriteIn], [Page.DottedLines], [Page.ThumbTab], [Page.Warning],

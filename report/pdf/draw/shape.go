@@ -15,9 +15,6 @@ func (r Rect) Right() float64 { return r.X + r.W }
 // Bottom is the lower edge.
 func (r Rect) Bottom() float64 { return r.Y + r.H }
 
-// Inset is the rectangle smaller by d on every side.
-func (r Rect) Inset(d float64) Rect { return Rect{r.X + d, r.Y + d, r.W - 2*d, r.H - 2*d} }
-
 func (r Rect) usable() bool { return usable(r.X, r.Y, r.W, r.H) && r.W > 0 && r.H > 0 }
 
 // Line draws a straight line of a weight in mm.
@@ -116,13 +113,6 @@ func (p *Page) polygon(pts []Point, how string, k Ink, weight float64) {
 		}
 		pen.f.Polygon(g, how)
 	})
-}
-
-// Path draws an open line through points.
-func (p *Page) Path(k Ink, weight float64, pts ...Point) {
-	for i := 1; i < len(pts); i++ {
-		p.Line(pts[i-1].X, pts[i-1].Y, pts[i].X, pts[i].Y, weight, k)
-	}
 }
 
 // Hatch fills a rectangle with parallel lines: degrees counted
