@@ -80,6 +80,7 @@ func (l *line) above0(n cell.Num) cell.Num {
 // jarParts reads what goes with a jar, one part a row. A part whose count or
 // finish cannot be read stays, so that what it costs is unknown.
 func (r *reader) jarParts(b *block) {
+	r.fillDown(b, "jar", "material")
 	r.each(b, func(l *line) {
 		j, m := l.jar(), l.material("material")
 		if j == nil || m == nil {

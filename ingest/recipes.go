@@ -13,6 +13,7 @@ import (
 // recipes reads ingredients, one a row; what is said of the recipe may stand on
 // any of its rows.
 func (r *reader) recipes(b *block) {
+	r.fillDown(b, "recipe", "material")
 	blank := map[*book.Recipe][]*line{} // wax rows without an amount
 	r.each(b, func(l *line) {
 		name := l.name("recipe")
