@@ -20,7 +20,7 @@ var skeleton = []struct{ name, text string }{
 
 // readFormats is the number format of every cell style of a style sheet,
 // whose XML has been checked.
-func readFormats(styles []byte) (formats []format, err error) {
+func readFormats(styles []byte) (formats []Format, err error) {
 	defer func() {
 		if p := recover(); p != nil {
 			formats, err = nil, fmt.Errorf("style sheet: %v", p)
@@ -50,14 +50,14 @@ func readFormats(styles []byte) (formats []format, err error) {
 	return formatsOf(x), nil
 }
 
-func formatsOf(x *excelize.File) []format {
+func formatsOf(x *excelize.File) []Format {
 	custom := map[int]string{}
 	if x.Styles.NumFmts != nil {
 		for _, n := range x.Styles.NumFmts.NumFmt {
 			custom[n.NumFmtID] = n.FormatCode
 		}
 	}
-	var out []format
+	var out []Format
 	if x.Styles.CellXfs != nil {
 		for _, xf := range x.Styles.CellXfs.Xf {
 			id := xf.NumFmtID
@@ -70,9 +70,9 @@ func formatsOf(x *excelize.File) []format {
 	return out
 }
 
-func formatByID(id *int, custom map[int]string) format {
+func formatByID(id *int, custom map[int]string) Format {
 	if id == nil {
-		return plainFormat
+		return PlainFormat
 	}
 	if code, ok := custom[*id]; ok {
 		return formatOf(code)

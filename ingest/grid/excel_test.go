@@ -119,15 +119,15 @@ func TestCellsComeBack(t *testing.T) {
 }
 
 func TestFormatOf(t *testing.T) {
-	for code, want := range map[string]format{
-		"General": plainFormat, "GENERAL": plainFormat, `General" kg"`: plainFormat, "0.00": plainFormat, "@": plainFormat, "": plainFormat, ";;;": plainFormat,
-		"0.00E+00": plainFormat, "##0.0E-0": plainFormat, `#,##0.00 "days"`: plainFormat, `0 \d`: plainFormat, `0_d`: plainFormat, "[Red]0": plainFormat,
-		"[$USD] #,##0.00": plainFormat, "[$€-407] #,##0.00": plainFormat, "[>=100]0;0.0": plainFormat, "# ?/?": plainFormat, `"$"#,##0.00_);[Red]\("$"#,##0.00\)`: plainFormat,
-		"yyyy-mm-dd": dateFormat, "d/m/yyyy;@": dateFormat, "mmm": dateFormat, "mmmm yy": dateFormat, "m/d/yy h:mm": dateFormat, "[$-409]d-mmm-yy": dateFormat,
-		"[$-F800]dddd, mmmm dd, yyyy": dateFormat, `yyyy\-mm\-dd\Thh:mm:ss`: dateFormat, "ddd": dateFormat, "[DBNum1]yyyy": dateFormat, `[$-411]ge.m.d`: dateFormat, "DD.MM.YYYY": dateFormat,
-		"h:mm": timeFormat, "hh:mm:ss.0": timeFormat, "[h]:mm": timeFormat, "[mm]:ss": timeFormat, "[s]": timeFormat, "h AM/PM": timeFormat, "mm:ss": timeFormat,
-		"0%": percentFormat, "0.0 %": percentFormat, "[Green]0%;[Red]-0%": percentFormat, `0"%"`: plainFormat, `0\%`: plainFormat,
-		`"`: plainFormat, `\`: plainFormat, `[`: plainFormat, "0;d": plainFormat,
+	for code, want := range map[string]Format{
+		"General": PlainFormat, "GENERAL": PlainFormat, `General" kg"`: PlainFormat, "0.00": PlainFormat, "@": PlainFormat, "": PlainFormat, ";;;": PlainFormat,
+		"0.00E+00": PlainFormat, "##0.0E-0": PlainFormat, `#,##0.00 "days"`: PlainFormat, `0 \d`: PlainFormat, `0_d`: PlainFormat, "[Red]0": PlainFormat,
+		"[$USD] #,##0.00": PlainFormat, "[$€-407] #,##0.00": PlainFormat, "[>=100]0;0.0": PlainFormat, "# ?/?": PlainFormat, `"$"#,##0.00_);[Red]\("$"#,##0.00\)`: PlainFormat,
+		"yyyy-mm-dd": DateFormat, "d/m/yyyy;@": DateFormat, "mmm": DateFormat, "mmmm yy": DateFormat, "m/d/yy h:mm": DateFormat, "[$-409]d-mmm-yy": DateFormat,
+		"[$-F800]dddd, mmmm dd, yyyy": DateFormat, `yyyy\-mm\-dd\Thh:mm:ss`: DateFormat, "ddd": DateFormat, "[DBNum1]yyyy": DateFormat, `[$-411]ge.m.d`: DateFormat, "DD.MM.YYYY": DateFormat,
+		"h:mm": TimeFormat, "hh:mm:ss.0": TimeFormat, "[h]:mm": TimeFormat, "[mm]:ss": TimeFormat, "[s]": TimeFormat, "h AM/PM": TimeFormat, "mm:ss": TimeFormat,
+		"0%": PercentFormat, "0.0 %": PercentFormat, "[Green]0%;[Red]-0%": PercentFormat, `0"%"`: PlainFormat, `0\%`: PlainFormat,
+		`"`: PlainFormat, `\`: PlainFormat, `[`: PlainFormat, "0;d": PlainFormat,
 	} {
 		if got := formatOf(code); got != want {
 			t.Errorf("%q: %d, want %d", code, got, want)
@@ -138,10 +138,10 @@ func TestFormatOf(t *testing.T) {
 // The built-in formats are held against what excelize shows in them; those of
 // East Asian spreadsheets it shows as plain numbers.
 func TestBuiltInFormats(t *testing.T) {
-	for id, want := range map[int]format{
-		0: plainFormat, 4: plainFormat, 9: percentFormat, 10: percentFormat, 11: plainFormat, 13: plainFormat, 14: dateFormat, 17: dateFormat,
-		18: timeFormat, 21: timeFormat, 22: dateFormat, 27: dateFormat, 32: timeFormat, 36: dateFormat, 37: plainFormat, 44: plainFormat, 45: timeFormat, 46: timeFormat,
-		47: timeFormat, 48: plainFormat, 49: plainFormat, 50: dateFormat, 58: dateFormat, 71: dateFormat, 80: timeFormat, 164: plainFormat,
+	for id, want := range map[int]Format{
+		0: PlainFormat, 4: PlainFormat, 9: PercentFormat, 10: PercentFormat, 11: PlainFormat, 13: PlainFormat, 14: DateFormat, 17: DateFormat,
+		18: TimeFormat, 21: TimeFormat, 22: DateFormat, 27: DateFormat, 32: TimeFormat, 36: DateFormat, 37: PlainFormat, 44: PlainFormat, 45: TimeFormat, 46: TimeFormat,
+		47: TimeFormat, 48: PlainFormat, 49: PlainFormat, 50: DateFormat, 58: DateFormat, 71: DateFormat, 80: TimeFormat, 164: PlainFormat,
 	} {
 		if got := builtIn(id); got != want {
 			t.Errorf("format %d: %d, want %d", id, got, want)
@@ -156,10 +156,10 @@ func TestBuiltInFormats(t *testing.T) {
 		shown, err := x.GetCellValue("Sheet1", "A1")
 		must(t, err)
 		must(t, x.Close())
-		if got := strings.HasSuffix(shown, "%"); got != (builtIn(id) == percentFormat) {
+		if got := strings.HasSuffix(shown, "%"); got != (builtIn(id) == PercentFormat) {
 			t.Errorf("format %d shows %s", id, shown)
 		}
-		if got := regexp.MustCompile(`Oct|10[-/]31`).MatchString(shown); got != (builtIn(id) == dateFormat) && (id < 27 || id > 36) {
+		if got := regexp.MustCompile(`Oct|10[-/]31`).MatchString(shown); got != (builtIn(id) == DateFormat) && (id < 27 || id > 36) {
 			t.Errorf("format %d shows %s", id, shown)
 		}
 	}

@@ -2,35 +2,36 @@ package grid
 
 import "strings"
 
-// format is what a number format makes of a number.
-type format uint8
+// Format is what a number format makes of a number.
+type Format uint8
 
+// The classes of number formats.
 const (
-	plainFormat format = iota
-	dateFormat
-	timeFormat // a time of day or a duration, without a day
-	percentFormat
+	PlainFormat Format = iota
+	DateFormat
+	TimeFormat // a time of day or a duration, without a day
+	PercentFormat
 )
 
 // builtIn are the formats that a file may use without giving their codes
 // (ECMA-376 part 1, 18.8.30, with those of East Asian and Thai spreadsheets).
-func builtIn(id int) format {
+func builtIn(id int) Format {
 	switch {
 	case id == 9, id == 10, id == 67, id == 68:
-		return percentFormat
+		return PercentFormat
 	case id >= 14 && id <= 17, id == 22, id >= 27 && id <= 31, id == 36, id >= 50 && id <= 54, id == 57, id == 58:
-		return dateFormat
+		return DateFormat
 	case id >= 71 && id <= 74, id == 77, id == 81:
-		return dateFormat
+		return DateFormat
 	case id >= 18 && id <= 21, id >= 45 && id <= 47, id >= 32 && id <= 35, id == 55, id == 56, id == 75, id == 76, id >= 78 && id <= 80:
-		return timeFormat
+		return TimeFormat
 	}
-	return plainFormat
+	return PlainFormat
 }
 
 // formatOf reads a format's code by its first section, that of positive
 // numbers: letters outside quotes, escapes and brackets tell.
-func formatOf(code string) format {
+func formatOf(code string) Format {
 	var date, clock, month, percent bool
 	for i := 0; i < len(code); i++ {
 		switch c := code[i] | 0x20; {
@@ -63,13 +64,13 @@ func formatOf(code string) format {
 	}
 	switch {
 	case date, month && !clock:
-		return dateFormat
+		return DateFormat
 	case clock:
-		return timeFormat
+		return TimeFormat
 	case percent:
-		return percentFormat
+		return PercentFormat
 	}
-	return plainFormat
+	return PlainFormat
 }
 
 // elapsed reports whether what stands in brackets is a duration, such as [h].

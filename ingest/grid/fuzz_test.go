@@ -28,7 +28,7 @@ func FuzzSheet(f *testing.F) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		src := &source{pack: p, formats: []format{plainFormat, dateFormat, percentFormat}, strings: func() ([]string, error) { return []string{"a", "b"}, nil }}
+		src := &source{pack: p, formats: []Format{PlainFormat, DateFormat, PercentFormat}, strings: func() ([]string, error) { return []string{"a", "b"}, nil }}
 		part := &sheetPart{source: src, name: "S", target: sheetPartOne}
 		if err := part.scanMerges(); err != nil {
 			anyFault(t, err)

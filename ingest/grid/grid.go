@@ -60,6 +60,7 @@ type Sheet struct {
 	// Merged are the merged areas, as first and last cell.
 	Merged [][2]cell.Ref
 	each   func(func(Row) error) error
+	text   func(n int) string
 }
 
 // Each calls f for every row that has a cell, in order. It stops at f's first

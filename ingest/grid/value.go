@@ -126,19 +126,19 @@ func (w *walk) number(s string) Cell {
 		return Cell{Kind: Error, Raw: s}
 	}
 	c := Cell{Kind: Number, Num: f + 0, Since1904: w.date1904} // -0 is 0
-	format := plainFormat
+	format := PlainFormat
 	if w.raw.style < len(w.formats) {
 		format = w.formats[w.raw.style]
 	}
 	switch format {
-	case dateFormat:
+	case DateFormat:
 		c.Kind, c.Day = Date, serialDay(f, w.date1904)
 		if c.Raw = c.Day.String(); c.Day != day.None {
 			return c
 		}
-	case percentFormat:
+	case PercentFormat:
 		c.Percent = true
-	case timeFormat:
+	case TimeFormat:
 		c.Time = true
 	}
 	c.Raw = strconv.FormatFloat(c.Num, 'f', -1, 64)

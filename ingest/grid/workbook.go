@@ -28,7 +28,7 @@ type source struct {
 	*pack
 	path     string
 	date1904 bool
-	formats  []format // by style
+	formats  []Format // by style
 	strings  func() ([]string, error)
 }
 
@@ -110,7 +110,7 @@ func (s *source) prepare(rels relations) error {
 	}
 	name, ok := rels.one("styles")
 	if !ok {
-		s.formats = []format{plainFormat}
+		s.formats = []Format{PlainFormat}
 		return nil
 	}
 	data, err := s.small(name)
