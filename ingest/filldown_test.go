@@ -27,23 +27,28 @@ func TestRecipeNamesWrittenOnce(t *testing.T) {
 	}{
 		"once": {
 			"recipe|material|amount|per\nLavender|Soy wax|1|parts\n|Lavender oil|8|% of wax\n|Red dye|6|drops/lb\nPlain|Soy wax|1|parts\n|Lavender oil|6|% of wax",
-			all, []string{"missing-field Recipes!A3"},
+			all,
+			[]string{"missing-field Recipes!A3"},
 		},
 		"once, in the last column": {
 			"material|amount|per|recipe\nSoy wax|1|parts|Lavender\nLavender oil|8|% of wax\nRed dye|6|drops/lb\nSoy wax|1|parts|Plain\nLavender oil|6|% of wax",
-			all, []string{"missing-field Recipes!D3"},
+			all,
+			[]string{"missing-field Recipes!D3"},
 		},
 		"a blank row parts": {
 			"recipe|material|amount|per\nLavender|Soy wax|1|parts\n|Lavender oil|8|% of wax\n\n|Red dye|6|drops/lb\nPlain|Soy wax|1|parts",
-			"Lavender: Soy wax Lavender oil; Plain: Soy wax", []string{"missing-field Recipes!A3", "missing-field Recipes!A5"},
+			"Lavender: Soy wax Lavender oil; Plain: Soy wax",
+			[]string{"missing-field Recipes!A3", "missing-field Recipes!A5"},
 		},
 		"nothing above": {
 			"recipe|material|amount|per\n|Soy wax|1|parts\nLavender|Soy wax|1|parts\n|Lavender oil|8|% of wax",
-			"Lavender: Soy wax Lavender oil", []string{"missing-field Recipes!A2", "missing-field Recipes!A4"},
+			"Lavender: Soy wax Lavender oil",
+			[]string{"missing-field Recipes!A2", "missing-field Recipes!A4"},
 		},
 		"repeated, and one forgotten": {
 			"recipe|material|amount|per\nLavender|Soy wax|1|parts\nLavender|Lavender oil|8|% of wax\n|Red dye|6|drops/lb",
-			"Lavender: Soy wax Lavender oil", []string{"missing-field Recipes!A4"},
+			"Lavender: Soy wax Lavender oil",
+			[]string{"missing-field Recipes!A4"},
 		},
 	} {
 		sheets := cleanBook()

@@ -1,9 +1,15 @@
 package ingest
 
-import "pourbook/compute/cell"
+import (
+	"slices"
+	"strings"
+
+	"pourbook/compute/cell"
+)
 
 // Nearest is the known name that needs the fewest changed letters to be what
-// was typed; "" when none is close. Case and spaces do not matter.
+// was typed; else the only one that has all its words, or whose words it has
+// all; "" when none is close. Case and spaces do not matter.
 func Nearest(typed string, known []string) string {
 	typed = cell.Fold(typed)
 	best, name := 1+len([]rune(typed))/3, ""
@@ -12,7 +18,32 @@ func Nearest(typed string, known []string) string {
 			best, name = d, k
 		}
 	}
+	if name == "" {
+		return sharing(strings.Fields(typed), known)
+	}
 	return name
+}
+
+// sharing is the only known name that is longer or shorter than what was typed
+// by whole words; "" when there is none, or several.
+func sharing(typed []string, known []string) string {
+	name := ""
+	for _, k := range known {
+		words := strings.Fields(cell.Fold(k))
+		if len(typed) == 0 || !holds(words, typed) && !holds(typed, words) {
+			continue
+		}
+		if name != "" && cell.Fold(name) != cell.Fold(k) {
+			return ""
+		}
+		name = k
+	}
+	return name
+}
+
+// holds reports whether all of some words, at least one, are among others.
+func holds(all, some []string) bool {
+	return len(some) > 0 && !slices.ContainsFunc(some, func(w string) bool { return !slices.Contains(all, w) })
 }
 
 // distance is how many letters have to be added, dropped, changed, or swapped

@@ -113,9 +113,11 @@ func TestRowsThatAreNoHeadings(t *testing.T) {
 }
 
 func TestNearest(t *testing.T) {
-	known := []string{"Lavender oil", "Soy wax", "Website", "QC9-C", "QC9-N"}
+	known := []string{"Lavender oil", "Soy wax", "Website", "QC9-C", "QC9-N", "Elm Street Fair", "Elm Row Market"}
 	for typed, want := range map[string]string{
 		"lavendar oil": "Lavender oil", "SOY  WAX": "Soy wax", "Web site": "Website", "Wesbite": "Website", "QC9C": "QC9-C", "beeswax": "", "": "",
+		"soy": "Soy wax", "wax, soy": "", "Website of the shop": "Website", "Fair at Elm Street": "Elm Street Fair",
+		"Elm": "", // fits two
 	} {
 		if got := Nearest(typed, known); got != want {
 			t.Errorf("Nearest(%q) = %q, want %q", typed, got, want)
