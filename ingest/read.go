@@ -34,6 +34,8 @@ type reader struct {
 	n      int // rows met
 	// strange are rows on unread sheets that may be headings.
 	strange []unknownTable
+	// tableless are sheets in which no table was recognised.
+	tableless []*walker
 	// distinct spellings of the sales' texts
 	orders, customers, events spellings
 	toldMarkets               map[string]bool
@@ -77,6 +79,7 @@ func read(ctx context.Context, path string, o Options) (*reader, error) {
 			return nil, err
 		}
 	}
+	r.unreadSheets()
 	r.build()
 	return r, nil
 }

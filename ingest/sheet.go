@@ -27,6 +27,7 @@ type walker struct {
 	filled bool
 	found  int
 	guess  *unknownTable // the first row of texts, where nothing was recognised
+	kept   []grid.Row    // the rows, where nothing was recognised
 }
 
 // find cuts a sheet into its blocks.
@@ -47,14 +48,24 @@ func (r *reader) find(s *grid.Sheet, label string, extra bool) error {
 	switch {
 	case !w.filled:
 	case w.found == 0:
-		r.add(problem.Problem{Severity: problem.Note, Code: problem.UnreadSheet, At: cell.Ref{Sheet: label}, Args: []any{"sheet", s.Name}})
-		if w.guess != nil && !extra {
-			r.strange = append(r.strange, *w.guess)
-		}
+		r.tableless = append(r.tableless, w)
 	case s.Hidden:
 		r.add(problem.Problem{Severity: problem.Note, Code: problem.HiddenRow, Say: "sheet", At: cell.Ref{Sheet: label}, Args: []any{"sheet", s.Name}})
 	}
 	return nil
+}
+
+// unreadSheets says which sheets hold no table, once all have been seen.
+func (r *reader) unreadSheets() {
+	for _, w := range r.tableless {
+		if w.settingsByName() {
+			continue
+		}
+		r.add(problem.Problem{Severity: problem.Note, Code: problem.UnreadSheet, At: cell.Ref{Sheet: w.label}, Args: []any{"sheet", w.sheet.Name}})
+		if w.guess != nil && !w.extra {
+			r.strange = append(r.strange, *w.guess)
+		}
+	}
 }
 
 // row takes in a row of the sheet.
@@ -80,6 +91,7 @@ func (w *walker) row(row grid.Row) error {
 	}
 	w.flush()
 	w.dispatch(row)
+	w.keep(row)
 	if w.guess == nil && w.found == 0 {
 		w.guess = guess(w.label, row)
 	}

@@ -1,0 +1,46 @@
+package ingest
+
+import (
+	"slices"
+	"strings"
+	"testing"
+
+	"pourbook/compute/book"
+)
+
+// settingsUnder is the clean book with its settings on a sheet of any name,
+// under other headings.
+func settingsUnder(name, headings string) []sheet {
+	sheets := cleanBook()
+	i := slices.IndexFunc(sheets, func(s sheet) bool { return s.name == "Settings" })
+	sheets[i].name, sheets[i].rows = name, strings.Replace(strings.TrimSpace(sheets[i].rows), "name|value", headings, 1)
+	return sheets
+}
+
+func TestSettingsKnownByTheirNames(t *testing.T) {
+	for _, headings := range []string{
+		"What|Amount", "Item|Value", "Setting|Setting value", "Name|Amount", "Thing|How much|Why", "How I work|\nWhat|Amount",
+	} {
+		b := readBook(t, settingsUnder("Basics", headings)...)
+		only(t, b, "unknown-channel Sales!G6")
+		settingsOf(t, b)
+	}
+}
+
+func TestOtherSheetsAreNoSettings(t *testing.T) {
+	for what, s := range map[string]sheet{
+		"few names are settings": {name: "Basics", rows: "What|Amount\nTarget margin|55\nRent|300\nStall cloth|20\nVan|80"},
+		"explained":              {name: "Basics", rows: "Word|Meaning\nPour loss|wax that stays in the pitcher\nReject rate|candles that cannot be sold"},
+		"the book has Settings":  {name: "Basics", rows: "What|Amount\nTarget margin|55\nPour loss|3"},
+	} {
+		sheets := append([]sheet{s}, cleanBook()...)
+		if what != "the book has Settings" {
+			sheets = slices.DeleteFunc(sheets, func(s sheet) bool { return s.name == "Settings" })
+		}
+		b := readBook(t, sheets...)
+		only(t, b, "unknown-channel Sales!G6", "unread-sheet Basics")
+		if s := b.Settings.Num(book.TargetMargin); s.V != 0.6 {
+			t.Errorf("%s: target margin %v", what, s)
+		}
+	}
+}
