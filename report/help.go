@@ -62,3 +62,19 @@ func wrap(text string, width int) []string {
 	}
 	return append(out, line)
 }
+
+// Continued prints a command line; one that is wider than 80 columns goes on in
+// further lines, as a shell reads them.
+func Continued(w io.Writer, command string) {
+	lead := command[:len(command)-len(strings.TrimLeft(command, " "))]
+	lines := wrap(command, helpWidth-len(lead)-4)
+	for i, line := range lines {
+		if i > 0 {
+			line = "  " + line
+		}
+		if i < len(lines)-1 {
+			line += ` \`
+		}
+		fmt.Fprintln(w, lead+line)
+	}
+}

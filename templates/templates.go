@@ -7,6 +7,7 @@ import (
 	"embed"
 	"fmt"
 	"io/fs"
+	"iter"
 	"maps"
 	"sort"
 	"strings"
@@ -19,20 +20,50 @@ var files embed.FS
 // language is the folder that words come from.
 const language = "en"
 
-var words = sync.OnceValue(func() map[string]string {
-	m := map[string]string{}
+// words are read file by file, and only until the key that is asked for is
+// found: a short command needs the first file alone.
+var words = sync.OnceValue(func() *lexicon {
 	names, _ := fs.Glob(files, language+"/*.txt")
-	for _, name := range names {
-		text, _ := files.ReadFile(name)
-		maps.Copy(m, parse(string(text)))
-	}
-	return m
+	return &lexicon{unread: names, texts: make(map[string]string, 256)}
 })
+
+type lexicon struct {
+	mu     sync.Mutex
+	unread []string
+	texts  map[string]string
+}
+
+// find is the text of a key.
+func (l *lexicon) find(key string) (string, bool) {
+	l.mu.Lock()
+	defer l.mu.Unlock()
+	for {
+		if text, ok := l.texts[key]; ok || len(l.unread) == 0 {
+			return text, ok
+		}
+		l.readNext()
+	}
+}
+
+func (l *lexicon) readNext() {
+	text, _ := files.ReadFile(l.unread[0])
+	l.unread = l.unread[1:]
+	parse(string(text), l.texts)
+}
+
+// keys are all that there are.
+func (l *lexicon) keys() iter.Seq[string] {
+	l.mu.Lock()
+	defer l.mu.Unlock()
+	for len(l.unread) > 0 {
+		l.readNext()
+	}
+	return maps.Keys(l.texts)
+}
 
 // parse reads lines of "key: text". A line that starts with "#" is a comment; a
 // line that starts with a space goes on with the text before it.
-func parse(text string) map[string]string {
-	m := map[string]string{}
+func parse(text string, m map[string]string) {
 	last := ""
 	for line := range strings.Lines(text) {
 		line = strings.TrimRight(line, "\r\n")
@@ -47,16 +78,15 @@ func parse(text string) map[string]string {
 			panic("templates: no key in " + line)
 		}
 	}
-	return m
 }
 
 // Has reports whether there are words for a key.
-func Has(key string) bool { _, ok := words()[key]; return ok }
+func Has(key string) bool { _, ok := words().find(key); return ok }
 
 // Keys lists every key that starts with prefix, sorted.
 func Keys(prefix string) []string {
 	var out []string
-	for k := range words() {
+	for k := range words().keys() {
 		if strings.HasPrefix(k, prefix) {
 			out = append(out, k)
 		}
@@ -69,7 +99,7 @@ func Keys(prefix string) []string {
 // names and values in turn. {name|one|many} chooses by whether the value
 // prints as "1". A key without words is shown as "[key]", so that it is seen.
 func Text(key string, args ...any) string {
-	s, ok := words()[key]
+	s, ok := words().find(key)
 	if !ok {
 		return "[" + key + "]"
 	}
@@ -79,7 +109,8 @@ func Text(key string, args ...any) string {
 // List is the words of a key that holds several, parted by " | ".
 func List(key string) []string {
 	var out []string
-	for part := range strings.SplitSeq(words()[key], " | ") {
+	text, _ := words().find(key)
+	for part := range strings.SplitSeq(text, " | ") {
 		if part = strings.TrimSpace(part); part != "" {
 			out = append(out, part)
 		}

@@ -20,7 +20,8 @@ func TestFill(t *testing.T) {
 }
 
 func TestParse(t *testing.T) {
-	got := parse("# note\na: one\n two\n\nb.c: x: y\n")
+	got := map[string]string{}
+	parse("# note\na: one\n two\n\nb.c: x: y\n", got)
 	if d := cmp.Diff(map[string]string{"a": "one two", "b.c": "x: y"}, got); d != "" {
 		t.Error(d)
 	}
@@ -43,7 +44,9 @@ func TestNoKeyStandsTwice(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		for key := range parse(string(text)) {
+		here := map[string]string{}
+		parse(string(text), here)
+		for key := range here {
 			if other, twice := from[key]; twice {
 				t.Errorf("%s stands in %s and %s", key, other, name)
 			}

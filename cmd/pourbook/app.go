@@ -46,11 +46,16 @@ func run(ctx context.Context, args []string, std streams) (code int) {
 		}
 	}()
 	app := newApp(std)
+	if last := len(args) - 1; args[last] == completeWord {
+		complete(std.out, app, args[1:last])
+		return exitDone
+	}
 	err := app.RunContext(ctx, flagsFirst(app, args))
 	return std.status(ctx, err)
 }
 
 func newApp(std streams) *cli.App {
+	cli.HelpPrinter = printUsage
 	return &cli.App{
 		Name:                      "pourbook",
 		Usage:                     templates.Text("cli.usage"),
@@ -59,31 +64,41 @@ func newApp(std streams) *cli.App {
 		Reader:                    std.in,
 		Writer:                    std.out,
 		ErrWriter:                 std.err,
+		Flags:                     []cli.Flag{cli.HelpFlag},
 		HideHelpCommand:           true,
 		Suggest:                   true,
-		EnableBashCompletion:      true,
 		DisableSliceFlagSeparator: true,
 		ExitErrHandler:            func(*cli.Context, error) {},
 		OnUsageError:              usageError,
 		Action:                    noCommand,
 		Commands: []*cli.Command{
-			demoCommand(std), checkCommand(std), fitCommand(std), costCommand(std), planCommand(std), priceCommand(std), whyCommand(std),
-			starterCommand(std), helpCommand(std),
+			costCommand(std), planCommand(std), priceCommand(std), checkCommand(std), fitCommand(std), whyCommand(std), starterCommand(std),
+			demoCommand(std), helpCommand(std),
 		},
 	}
 }
 
+// buildVersion is the version with what the build is known by: the commit and
+// its day where there is one, and the compiler.
 func buildVersion() string {
 	info, ok := debug.ReadBuildInfo()
 	if !ok {
 		return version
 	}
+	known := map[string]string{}
 	for _, s := range info.Settings {
-		if s.Key == "vcs.revision" && len(s.Value) >= 12 {
-			return version + " (" + s.Value[:12] + ", " + info.GoVersion + ")"
-		}
+		known[s.Key] = s.Value
 	}
-	return version + " (" + info.GoVersion + ")"
+	var about []string
+	if commit := known["vcs.revision"]; len(commit) >= 12 {
+		day, _, _ := strings.Cut(known["vcs.time"], "T")
+		about = append(about, templates.Text("cli.commit", "commit", commit[:12], "day", day))
+	}
+	if known["vcs.modified"] == "true" {
+		about = append(about, templates.Text("cli.modified"))
+	}
+	about = append(about, info.GoVersion, known["GOOS"]+"/"+known["GOARCH"])
+	return version + " (" + strings.Join(about, ", ") + ")"
 }
 
 // usage is an error of the command line.

@@ -16,14 +16,38 @@ import (
 	"pourbook/templates"
 )
 
-// topic is something that "pourbook help" explains from the program's own data.
+// topic is something that "pourbook help" explains from the program's own data,
+// or a file that it writes for man or a shell: without a word of its own.
 type topic struct {
 	name  string
-	print func(io.Writer)
+	print func(io.Writer, *cli.App)
+	file  bool
 }
 
-var topics = []topic{
-	{"headings", headingsHelp}, {"units", unitsHelp}, {"settings", settingsHelp}, {"problems", problemsHelp}, {"formulas", formulasHelp},
+func topics() []topic {
+	return []topic{
+		{"headings", headingsHelp, false},
+		{"units", unitsHelp, false},
+		{"settings", settingsHelp, false},
+		{"problems", problemsHelp, false},
+		{"formulas", formulasHelp, false},
+		{"man", manual, true},
+		{"bash", shellHelp("bash"), true},
+		{"zsh", shellHelp("zsh"), true},
+		{"fish", shellHelp("fish"), true},
+	}
+}
+
+func topicNames() []string {
+	var out []string
+	for _, t := range topics() {
+		out = append(out, t.name)
+	}
+	return out
+}
+
+func shellHelp(shell string) func(io.Writer, *cli.App) {
+	return func(w io.Writer, _ *cli.App) { fmt.Fprint(w, templates.Completion(shell)) }
 }
 
 // formulas are the figures that help explains, in the README's order.
@@ -36,7 +60,7 @@ func helpCommand(std streams) *cli.Command {
 		j := &job{std: std, c: c}
 		switch c.NArg() {
 		case 0:
-			return j.print(func(w io.Writer) { topicsHelp(w, c.App) })
+			return j.print(func(w io.Writer) { appUsage(w, c.App) })
 		case 1:
 			return j.explain(c.Args().First())
 		}
@@ -46,41 +70,26 @@ func helpCommand(std streams) *cli.Command {
 
 // explain prints a topic, or the help of a command.
 func (j *job) explain(name string) error {
-	var known []string
-	for _, t := range topics {
+	for _, t := range topics() {
 		if t.name == strings.ToLower(name) {
 			return j.print(func(w io.Writer) {
-				report.Paragraph(w, templates.Text("help.topic."+t.name+".about"))
-				t.print(w)
+				if !t.file {
+					report.Paragraph(w, templates.Text("help.topic."+t.name+".about"))
+				}
+				t.print(w, j.c.App)
 			})
 		}
-		known = append(known, t.name)
 	}
 	if j.c.App.Command(name) != nil {
 		return cli.ShowCommandHelp(j.c, name)
 	}
-	if near := ingest.Nearest(name, append(known, commandNames(j.c.App)...)); near != "" {
+	if near := ingest.Nearest(name, append(topicNames(), commandNames(j.c.App)...)); near != "" {
 		return usagef("help.no-topic.near", "name", name, "near", near)
 	}
 	return usagef("help.no-topic", "name", name)
 }
 
-func topicsHelp(w io.Writer, app *cli.App) {
-	var about, commands []report.Term
-	for _, t := range topics {
-		about = append(about, report.Term{Name: t.name, Text: templates.Text("help.topic." + t.name)})
-	}
-	for _, c := range app.Commands {
-		commands = append(commands, report.Term{Name: c.Name, Text: c.Usage})
-	}
-	report.Paragraph(w, templates.Text("help.topics"))
-	report.Terms(w, about)
-	fmt.Fprintln(w)
-	report.Paragraph(w, templates.Text("help.commands"))
-	report.Terms(w, commands)
-}
-
-func headingsHelp(w io.Writer) {
+func headingsHelp(w io.Writer, _ *cli.App) {
 	for _, t := range ingest.AcceptedTables() {
 		fmt.Fprintf(w, "\n%s\n", t.Table)
 		var terms []report.Term
@@ -102,7 +111,7 @@ func headingsHelp(w io.Writer) {
 	}
 }
 
-func unitsHelp(w io.Writer) {
+func unitsHelp(w io.Writer, _ *cli.App) {
 	var units, rates []report.Term
 	for _, name := range unit.Names() {
 		u, _ := unit.Find(name)
@@ -123,7 +132,7 @@ func unitsHelp(w io.Writer) {
 	report.Terms(w, rates)
 }
 
-func settingsHelp(w io.Writer) {
+func settingsHelp(w io.Writer, _ *cli.App) {
 	var terms []report.Term
 	for _, d := range book.Defs {
 		terms = append(terms, report.Term{Name: string(d.Name), Text: templates.Text(
@@ -135,7 +144,7 @@ func settingsHelp(w io.Writer) {
 	report.Terms(w, terms)
 }
 
-func problemsHelp(w io.Writer) {
+func problemsHelp(w io.Writer, _ *cli.App) {
 	var terms []report.Term
 	for _, c := range problem.Codes {
 		terms = append(terms, report.Term{Name: string(c), Text: templates.Text("help.problem." + string(c))})
@@ -144,7 +153,7 @@ func problemsHelp(w io.Writer) {
 	report.Terms(w, terms)
 }
 
-func formulasHelp(w io.Writer) {
+func formulasHelp(w io.Writer, _ *cli.App) {
 	var terms []report.Term
 	for _, f := range formulas {
 		name, text, _ := strings.Cut(templates.Text("help.formula."+f), " = ")

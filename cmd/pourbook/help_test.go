@@ -1,7 +1,9 @@
 package main
 
 import (
+	"bytes"
 	"os"
+	"os/exec"
 	"path/filepath"
 	"strings"
 	"testing"
@@ -16,23 +18,84 @@ import (
 )
 
 func TestHelpFitsEightyColumns(t *testing.T) {
-	names := []string{""}
-	for _, p := range topics {
-		names = append(names, p.name)
+	commands := []string{"pourbook help", "pourbook --help"}
+	for _, p := range topics() {
+		if !p.file {
+			commands = append(commands, "pourbook help "+p.name)
+		}
 	}
-	for _, name := range names {
-		text := output(t, strings.TrimSpace("pourbook help "+name))
+	for _, name := range commandNames(newApp(streams{})) {
+		commands = append(commands, "pourbook "+name+" --help")
+	}
+	for _, command := range commands {
+		text := output(t, command)
 		if strings.Count(text, "\n") < 8 {
-			t.Errorf("help %s says only: %s", name, text)
+			t.Errorf("%s says only: %s", command, text)
 		}
 		for line := range strings.Lines(text) {
 			if n := utf8.RuneCountInString(strings.TrimRight(line, "\n")); n > 80 {
-				t.Errorf("help %s has a line of %d letters: %s", name, n, line)
+				t.Errorf("%s has a line of %d letters: %s", command, n, line)
 			}
-			if strings.Contains(line, "[help.") || strings.Contains(line, "{") {
-				t.Errorf("help %s lacks words: %s", name, line)
+			for _, lacking := range []string{"[help.", "[cmd.", "[flag.", "{"} {
+				if strings.Contains(line, lacking) {
+					t.Errorf("%s lacks words: %s", command, line)
+				}
 			}
 		}
+	}
+}
+
+func TestHelpOfTheProgramFitsAScreen(t *testing.T) {
+	if n := strings.Count(output(t, "pourbook --help"), "\n"); n > 24 {
+		t.Errorf("%d lines", n)
+	}
+}
+
+// Every example that a command's help gives works on the demo book.
+func TestExamplesOfHelpWork(t *testing.T) {
+	inDemoFolder(t)
+	n := 0
+	for _, c := range newApp(streams{}).Commands {
+		given := examples(c)
+		if len(given) == 0 {
+			t.Errorf("%s has no example", c.Name)
+		}
+		for _, e := range given {
+			n++
+			if strings.TrimSpace(output(t, e)) == "" {
+				t.Errorf("%s prints nothing", e)
+			}
+		}
+	}
+	if n < 12 {
+		t.Errorf("only %d examples", n)
+	}
+}
+
+// The manual page is sound to the typesetter, and has every command and flag.
+func TestManualIsSoundAndWhole(t *testing.T) {
+	page := output(t, "pourbook help man")
+	for _, c := range newApp(streams{}).Commands {
+		if !strings.Contains(page, "\n.SS \"pourbook "+c.Name+"\"\n") {
+			t.Errorf("no part on %s", c.Name)
+		}
+		for _, f := range flagTerms(c.Flags, true) {
+			if !strings.Contains(page, "\n.B \""+strings.ReplaceAll(f.Name, "-", `\-`)+"\"\n") {
+				t.Errorf("no %s of %s", f.Name, c.Name)
+			}
+		}
+	}
+	need(t, "groff-base", "groff", "--version")
+	cmd := exec.Command("groff", "-man", "-ww", "-Tascii")
+	cmd.Stdin = strings.NewReader(page)
+	var complaints bytes.Buffer
+	cmd.Stderr = &complaints
+	out, err := cmd.Output()
+	if err != nil || complaints.Len() > 0 {
+		t.Fatalf("groff: %v\n%s", err, complaints.String())
+	}
+	if !strings.Contains(string(out), "product's list price") {
+		t.Error("the page does not show the help of price")
 	}
 }
 

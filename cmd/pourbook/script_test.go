@@ -3,6 +3,7 @@ package main
 import (
 	"context"
 	"flag"
+	"fmt"
 	"os"
 	"path/filepath"
 	"testing"
@@ -28,6 +29,12 @@ func TestMain(m *testing.M) {
 func TestScripts(t *testing.T) {
 	testscript.Run(t, testscript.Params{
 		Dir: filepath.Join("testdata", "script"), UpdateScripts: *update, RequireExplicitExec: true,
+		Condition: func(cond string) (bool, error) {
+			if cond == "ci" {
+				return os.Getenv("CI") != "", nil
+			}
+			return false, fmt.Errorf("there is no condition %s", cond)
+		},
 		Setup: func(e *testscript.Env) error {
 			data, err := report.DemoBook()
 			if err != nil {
