@@ -22,7 +22,9 @@ type rule struct {
 // rules is the table of imports; the first that fits a package counts.
 var rules = []rule{
 	{"cmd", []string{"ingest", "compute", "report", "templates"}, []string{"github.com/urfave/cli/v2", "golang.org/x/term"}},
-	{"ingest/grid", []string{"compute/cell", "compute/day"}, []string{"github.com/xuri/excelize/v2", "golang.org/x/text"}},
+	{"ingest/grid", []string{"compute/cell", "compute/day"}, []string{
+		"github.com/xuri/excelize/v2", "github.com/klauspost/compress/flate", "golang.org/x/text",
+	}},
 	{"ingest", []string{
 		"ingest", "compute/book", "compute/cell", "compute/money", "compute/unit", "compute/day", "compute/problem", "templates",
 	}, []string{"github.com/goccy/go-yaml", "golang.org/x/text"}},

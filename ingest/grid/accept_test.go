@@ -10,11 +10,11 @@ import (
 
 // What other programs write, and what the standard allows, is read alike.
 func TestOtherWaysToWriteASheet(t *testing.T) {
-	one := func(cells string) string { return rows(`<row r="1">` + cells + `</row>`) }
+	one := func(cells string) string { return sheetOf(`<row r="1">` + cells + `</row>`) }
 	for name, c := range map[string]struct{ sheet, want string }{
 		"prefixes":            {`<x:worksheet xmlns:x="` + mainSpace + `"><x:sheetData><x:row r="1"><x:c r="B1"><x:v>7</x:v></x:c></x:row></x:sheetData></x:worksheet>`, "B1 number 7"},
-		"single quotes":       {rows(`<row r='1'><c r='B1'><v>7</v></c></row>`), "B1 number 7"},
-		"no references":       {rows(`<row><c><v>1</v></c><c><v>2</v></c></row><row r="5"><c r="B5"><v>3</v></c><c><v>4</v></c></row><row><c><v>5</v></c></row>`), "A1 number 1\nB1 number 2\nB5 number 3\nC5 number 4\nA6 number 5"},
+		"single quotes":       {sheetOf(`<row r='1'><c r='B1'><v>7</v></c></row>`), "B1 number 7"},
+		"no references":       {sheetOf(`<row><c><v>1</v></c><c><v>2</v></c></row><row r="5"><c r="B5"><v>3</v></c><c><v>4</v></c></row><row><c><v>5</v></c></row>`), "A1 number 1\nB1 number 2\nB5 number 3\nC5 number 4\nA6 number 5"},
 		"white space":         {one("\n <c r=\"A1\">\n  <v> 7 </v>\n </c>\n"), "A1 number 7"},
 		"comments and CDATA":  {one(`<!-- <c> --><c r="A1" t="str"><v>a<![CDATA[<b>]]>c</v></c>`), "A1 text a<b>c"},
 		"inline text":         {one(`<c r="A1" t="inlineStr"><is><t>Amber</t></is></c>`), "A1 text Amber"},
@@ -27,10 +27,10 @@ func TestOtherWaysToWriteASheet(t *testing.T) {
 		"no day":              {one(`<c r="A1" s="1"><v>60</v></c><c r="B1" s="1"><v>-1</v></c><c r="C1" s="1"><v>0.5</v></c><c r="D1" s="1"><v>2958466</v></c><c r="E1" s="1"><v>59</v></c><c r="F1" s="1"><v>61</v></c>`), "A1 date 60\nB1 date -1\nC1 date 0.5\nD1 date 2958466\nE1 date 1900-02-28\nF1 date 1900-03-01"},
 		"percent":             {one(`<c r="A1" s="2"><v>0.08</v></c>`), "A1 number 0.08 (percent)"},
 		"an empty style":      {one(`<c r="A1" s=""><v>1</v></c>`), "A1 number 1"},
-		"hidden rows":         {rows(`<row r="1" hidden="1"><c r="A1"><v>1</v></c></row><row r="2" ht="0" customHeight="1"><c r="A2"><v>2</v></c></row><row r="3"><c r="A3"><v>3</v></c></row>`), "A1 number 1, hidden\nA2 number 2, hidden\nA3 number 3"},
-		"merged cells":        {rows(`<row r="1"><c r="A1"><v>1</v></c><c r="B1"><v>2</v></c><c r="C1"><v>3</v></c></row><row r="2"><c r="A2"><v>4</v></c><c r="C2"><v>5</v></c></row>`, `<mergeCells count="1"><mergeCell ref="A1:B2"/></mergeCells>`), "A1 number 1\nC1 number 3\nC2 number 5"},
-		"the end tag as text": {rows(`<row r="1"><c r="A1" t="str"><v>&lt;/sheetData&gt;<![CDATA[</sheetData>]]></v></c></row>`, `<mergeCells><mergeCell ref="A1:B2"/></mergeCells>`), "A1 text </sheetData></sheetData>"},
-		"other elements":      {rows(`<row r="1"><c r="A1"><v>1</v><extLst><ext><v>9</v></ext></extLst></c></row>`, `<conditionalFormatting><cfRule><formula>x</formula></cfRule></conditionalFormatting><extLst><ext><row r="9"><c r="A9"><v>9</v></c></row></ext></extLst>`), "A1 number 1"},
+		"hidden rows":         {sheetOf(`<row r="1" hidden="1"><c r="A1"><v>1</v></c></row><row r="2" ht="0" customHeight="1"><c r="A2"><v>2</v></c></row><row r="3"><c r="A3"><v>3</v></c></row>`), "A1 number 1, hidden\nA2 number 2, hidden\nA3 number 3"},
+		"merged cells":        {sheetOf(`<row r="1"><c r="A1"><v>1</v></c><c r="B1"><v>2</v></c><c r="C1"><v>3</v></c></row><row r="2"><c r="A2"><v>4</v></c><c r="C2"><v>5</v></c></row>`, `<mergeCells count="1"><mergeCell ref="A1:B2"/></mergeCells>`), "A1 number 1\nC1 number 3\nC2 number 5"},
+		"the end tag as text": {sheetOf(`<row r="1"><c r="A1" t="str"><v>&lt;/sheetData&gt;<![CDATA[</sheetData>]]></v></c></row>`, `<mergeCells><mergeCell ref="A1:B2"/></mergeCells>`), "A1 text </sheetData></sheetData>"},
+		"other elements":      {sheetOf(`<row r="1"><c r="A1"><v>1</v><extLst><ext><v>9</v></ext></extLst></c></row>`, `<conditionalFormatting><cfRule><formula>x</formula></cfRule></conditionalFormatting><extLst><ext><row r="9"><c r="A9"><v>9</v></c></row></ext></extLst>`), "A1 number 1"},
 		"no rows":             {`<worksheet xmlns="` + mainSpace + `"><sheetData/></worksheet>`, ""},
 		"no data":             {`<worksheet xmlns="` + mainSpace + `"/>`, ""},
 	} {

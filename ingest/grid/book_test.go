@@ -32,7 +32,7 @@ const (
 )
 
 // rows is a sheet's XML around its rows; after stands behind them.
-func rows(data string, after ...string) string {
+func sheetOf(data string, after ...string) string {
 	return `<?xml version="1.0"?><worksheet xmlns="` + mainSpace + `"><sheetData>` + data + `</sheetData>` + strings.Join(after, "") + `</worksheet>`
 }
 
@@ -45,7 +45,7 @@ func whole() parts {
 		{bookPart, `<workbook xmlns="` + mainSpace + `" xmlns:r="` + relSpace + `"><sheets><sheet name="Sales" sheetId="1" r:id="r1"/></sheets></workbook>`},
 		{bookRelsPart, `<Relationships xmlns="` + pkgSpace + `"><Relationship Id="r1" Type="` + relSpace + `/worksheet" Target="worksheets/sheet1.xml"/>` +
 			`<Relationship Id="r2" Type="` + relSpace + `/sharedStrings" Target="sharedStrings.xml"/><Relationship Id="r3" Type="` + relSpace + `/styles" Target="/xl/styles.xml"/></Relationships>`},
-		{sheetPartOne, rows(twoRows)},
+		{sheetPartOne, sheetOf(twoRows)},
 		{stringsPart, `<sst xmlns="` + mainSpace + `"><si><t>Amber</t></si><si><t>Oak</t></si></sst>`},
 		{stylesPart, `<styleSheet xmlns="` + mainSpace + `"><cellXfs count="3"><xf numFmtId="0"/><xf numFmtId="14"/><xf numFmtId="9"/></cellXfs></styleSheet>`},
 	}

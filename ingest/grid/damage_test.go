@@ -25,23 +25,23 @@ func TestWholeBookIsRead(t *testing.T) {
 
 func TestDamagedBooksAreFaults(t *testing.T) {
 	sheet := func(text string) parts { return whole().set(sheetPartOne, text) }
-	data := func(text string, after ...string) parts { return sheet(rows(text, after...)) }
+	data := func(text string, after ...string) parts { return sheet(sheetOf(text, after...)) }
 	for name, c := range map[string]struct {
 		book parts
 		key  string
 	}{
-		"XML cut in half":           {sheet(rows(twoRows)[:200]), "not-xml"},
+		"XML cut in half":           {sheet(sheetOf(twoRows)[:200]), "not-xml"},
 		"a bare &":                  {data(`<row r="1"><c r="A1" t="str"><v>a & b</v></c></row>`), "not-xml"},
 		"tags crossed":              {data(`<row r="1"><c r="A1"><v>1</c></v></row>`), "not-xml"},
-		"two documents":             {sheet(rows(twoRows) + rows("")), "not-xml"},
-		"text behind":               {sheet(rows(twoRows) + "x"), "not-xml"},
+		"two documents":             {sheet(sheetOf(twoRows) + sheetOf("")), "not-xml"},
+		"text behind":               {sheet(sheetOf(twoRows) + "x"), "not-xml"},
 		"an empty part":             {sheet(""), "not-xml"},
 		"invalid UTF-8":             {data("<row r=\"1\"><c r=\"A1\" t=\"str\"><v>\xff</v></c></row>"), "not-xml"},
 		"a control character":       {data("<row r=\"1\"><c r=\"A1\" t=\"str\"><v>\x01</v></c></row>"), "not-xml"},
 		"an attribute twice":        {data(`<row r="1"><c r="A1" r="B1"><v>1</v></c></row>`), "not-xml"},
 		"elements 300 deep":         {data(strings.Repeat("<a>", 300) + strings.Repeat("</a>", 300)), "not-xml"},
-		"an unknown encoding":       {sheet(strings.Replace(rows(twoRows), `version="1.0"`, `version="1.0" encoding="EBCDIC"`, 1)), "not-xml"},
-		"a document type":           {sheet(strings.Replace(rows(twoRows), `?>`, `?><!DOCTYPE a [<!ENTITY b "c">]>`, 1)), "doctype"},
+		"an unknown encoding":       {sheet(strings.Replace(sheetOf(twoRows), `version="1.0"`, `version="1.0" encoding="EBCDIC"`, 1)), "not-xml"},
+		"a document type":           {sheet(strings.Replace(sheetOf(twoRows), `?>`, `?><!DOCTYPE a [<!ENTITY b "c">]>`, 1)), "doctype"},
 		"a document type of a book": {whole().replace(bookPart, "<workbook", `<!DOCTYPE a><workbook`), "doctype"},
 		"another root":              {sheet(`<chart/>`), "part-damaged"},
 
@@ -60,7 +60,7 @@ func TestDamagedBooksAreFaults(t *testing.T) {
 		"a style that is a word":  {data(`<row r="1"><c r="A1" s="x"><v>1</v></c></row>`), "bad-style"},
 		"a text too long":         {data(`<row r="1"><c r="A1" t="str"><v>` + strings.Repeat("é", 32_768) + `</v></c></row>`), "text-too-long"},
 		"merged cells of nothing": {data(twoRows, `<mergeCells><mergeCell ref="B2:A1"/></mergeCells>`), "bad-merge"},
-		"merged cells too early":  {sheet(strings.Replace(rows(twoRows), "<sheetData>", `<mergeCells><mergeCell ref="A1:B1"/></mergeCells><sheetData>`, 1)), "bad-merge"},
+		"merged cells too early":  {sheet(strings.Replace(sheetOf(twoRows), "<sheetData>", `<mergeCells><mergeCell ref="A1:B1"/></mergeCells><sheetData>`, 1)), "bad-merge"},
 
 		"a text beyond the list":   {whole().replace(sheetPartOne, "<v>1</v>", "<v>2</v>"), "bad-string"},
 		"a text of no number":      {whole().replace(sheetPartOne, "<v>1</v>", "<v>one</v>"), "bad-string"},
@@ -81,7 +81,7 @@ func TestDamagedBooksAreFaults(t *testing.T) {
 		"a book without a book": {whole().without(bookPart), "part-missing"},
 		"a sheet's part twice":  {whole().replace(bookPart, "</sheets>", `<sheet name="More" sheetId="2" r:id="r1"/></sheets>`), "part-twice"},
 		"no links at all":       {whole().without(relsPart), "no-book"},
-		"a part twice":          {append(whole(), part{"XL\\worksheets\\Sheet1.xml", rows("")}), "part-twice"},
+		"a part twice":          {append(whole(), part{"XL\\worksheets\\Sheet1.xml", sheetOf("")}), "part-twice"},
 		"a text document": {parts{
 			{relsPart, strings.Replace(whole()[0].text, "xl/workbook.xml", "word/document.xml", 1)},
 			{"word/document.xml", "<document/>"},
@@ -118,7 +118,7 @@ func raw(t *testing.T, h zip.FileHeader, data []byte) []byte {
 }
 
 func TestDamagedPackagesAreFaults(t *testing.T) {
-	text := []byte(rows(twoRows))
+	text := []byte(sheetOf(twoRows))
 	n, sum := uint64(len(text)), crc32.ChecksumIEEE(text)
 	good := whole().zip(t, zip.Deflate)
 	many := whole()
@@ -155,7 +155,7 @@ func TestVeryWideSheetIsRefusedSoon(t *testing.T) {
 	for i := range 4_000 {
 		fmt.Fprintf(&b, `<row r="%d"><c r="XFD%d"><v>1</v></c></row>`, i+1, i+1)
 	}
-	if got := keyOf(t, file(t, "book.xlsx", whole().set(sheetPartOne, rows(b.String())).zip(t, zip.Deflate))); got != "too-wide" {
+	if got := keyOf(t, file(t, "book.xlsx", whole().set(sheetPartOne, sheetOf(b.String())).zip(t, zip.Deflate))); got != "too-wide" {
 		t.Errorf("fault %q", got)
 	}
 }

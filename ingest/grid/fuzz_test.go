@@ -18,8 +18,8 @@ func anyFault(t *testing.T, err error) {
 
 func FuzzSheet(f *testing.F) {
 	for _, s := range []string{
-		rows(twoRows), rows(""), "", "<", "<worksheet/>", rows(`<row r="1"><c r="A1" t="inlineStr"><is><t>x</t></is></c></row>`),
-		rows(`<row><c><f>1</f></c></row>`, `<mergeCells><mergeCell ref="A1:B2"/></mergeCells>`), rows(`<row r="1048576"><c r="XFD1048576"/></row>`),
+		sheetOf(twoRows), sheetOf(""), "", "<", "<worksheet/>", sheetOf(`<row r="1"><c r="A1" t="inlineStr"><is><t>x</t></is></c></row>`),
+		sheetOf(`<row><c><f>1</f></c></row>`, `<mergeCells><mergeCell ref="A1:B2"/></mergeCells>`), sheetOf(`<row r="1048576"><c r="XFD1048576"/></row>`),
 	} {
 		f.Add(s)
 	}
@@ -28,7 +28,7 @@ func FuzzSheet(f *testing.F) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		src := &source{pack: p, formats: []Format{PlainFormat, DateFormat, PercentFormat}, strings: func() ([]string, error) { return []string{"a", "b"}, nil }}
+		src := &source{pack: p, formats: []Format{PlainFormat, DateFormat, PercentFormat}, strings: func() (*texts, error) { return textsOf("a", "b"), nil }}
 		part := &sheetPart{source: src, name: "S", target: sheetPartOne}
 		if err := part.scanMerges(); err != nil {
 			anyFault(t, err)

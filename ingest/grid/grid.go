@@ -59,13 +59,19 @@ type Sheet struct {
 	Hidden bool
 	// Merged are the merged areas, as first and last cell.
 	Merged [][2]cell.Ref
-	each   func(func(Row) error) error
-	text   func(n int) string
+	rows   reader
+}
+
+// reader gives out the rows of a sheet.
+type reader interface {
+	each(f func(Row) error) error
+	eachRaw(f func(*RawRow) error) error
+	sharedText(n int) string
 }
 
 // Each calls f for every row that has a cell, in order. It stops at f's first
 // error and returns it; damage of the file is an error too.
-func (s *Sheet) Each(f func(Row) error) error { return s.each(f) }
+func (s *Sheet) Each(f func(Row) error) error { return s.rows.each(f) }
 
 // File is an opened book or sales file.
 type File struct {

@@ -137,7 +137,7 @@ func BenchmarkSalesRows(b *testing.B) {
 		fmt.Fprintf(&s, `<row r="%d"><c r="A%[1]d" s="1"><v>%[2]d</v></c><c r="B%[1]d" t="s"><v>%[3]d</v></c><c r="C%[1]d"><v>%[4]d</v></c><c r="D%[1]d"><v>%[5]d.5</v></c>`+
 			`<c r="E%[1]d" t="s"><v>0</v></c><c r="F%[1]d" t="str"><v>O-%[1]d</v></c></row>`, i+1, 46000+i/100, i%2, i%7, i%30)
 	}
-	f, err := Open(context.Background(), file(b, "book.xlsx", whole().set(sheetPartOne, rows(s.String())).zip(b, zip.Deflate)))
+	f, err := Open(context.Background(), file(b, "book.xlsx", whole().set(sheetPartOne, sheetOf(s.String())).zip(b, zip.Deflate)))
 	if err != nil {
 		b.Fatal(err)
 	}

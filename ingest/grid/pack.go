@@ -36,6 +36,7 @@ func newPack(ctx context.Context, data []byte) (*pack, error) {
 	if len(z.File) > maxParts {
 		return nil, fault("too-many-parts", nil, "limit", maxParts)
 	}
+	z.RegisterDecompressor(zip.Deflate, inflate)
 	p := &pack{ctx: ctx, parts: make(map[string]*zip.File, len(z.File))}
 	var total uint64
 	for _, f := range z.File {

@@ -20,16 +20,21 @@ type sheetPart struct {
 	tall   int
 }
 
-// each walks the part's XML to its end: it gives out the rows on the way, and
+// walk reads the part's XML to its end: it gives out the rows on the way, and
 // an error where the part is not whole.
-func (s *sheetPart) each(f func(Row) error) error {
+func (s *sheetPart) walk(f func(Row) error) error {
 	r, err := s.open(s.target)
 	if err != nil {
-		return at(s.path, err)
+		return err
 	}
 	defer r.Close()
-	w := &walk{sheetPart: s, tokens: newTokens(unicodeReader(r), s.target), give: f, covered: newCovered(s.merged)}
-	return at(s.path, w.run())
+	w := s.newWalk(f)
+	w.tokens = newTokens(unicodeReader(r), s.target)
+	return w.run()
+}
+
+func (s *sheetPart) newWalk(f func(Row) error) *walk {
+	return &walk{sheetPart: s, give: f, covered: newCovered(s.merged)}
 }
 
 // walk is one pass over a sheet's part.
@@ -212,6 +217,10 @@ func (w *walk) place(col int) string {
 	return cell.Ref{Sheet: w.name, Row: w.row.N, Col: col}.String()
 }
 
+func (w *walk) longText() error {
+	return fault("text-too-long", nil, "place", w.place(w.raw.col), "limit", maxText)
+}
+
 func (w *walk) addCell() error {
 	if w.raw.col > maxColumns {
 		return fault("too-wide", nil, "sheet", w.name, "limit", maxColumns)
@@ -221,7 +230,7 @@ func (w *walk) addCell() error {
 		return err
 	}
 	if tooLong(c.Raw) {
-		return fault("text-too-long", nil, "place", w.place(w.raw.col), "limit", maxText)
+		return w.longText()
 	}
 	for len(w.row.Cells) < w.raw.col-1 {
 		w.row.Cells = append(w.row.Cells, Cell{})

@@ -1,15 +1,21 @@
 package grid
 
 import (
+	"bytes"
 	"encoding/xml"
+	"errors"
 	"io"
-	"strings"
 	"sync"
+
+	"pourbook/ingest/grid/rows"
 )
 
 // sharedStrings reads the texts that cells refer to, on first use.
-func (p *pack) sharedStrings(part string) func() ([]string, error) {
-	return sync.OnceValues(func() ([]string, error) {
+func (p *pack) sharedStrings(part string) func() (*texts, error) {
+	return sync.OnceValues(func() (*texts, error) {
+		if t := p.scanStrings(part); t != nil {
+			return t, nil
+		}
 		r, err := p.open(part)
 		if err != nil {
 			return nil, err
@@ -19,15 +25,44 @@ func (p *pack) sharedStrings(part string) func() ([]string, error) {
 	})
 }
 
-func readStrings(t *tokens) ([]string, error) {
+var errTooMany = errors.New("too many texts")
+
+// scanStrings is the fast way to read the texts: nil where the part has to be
+// read, or refused, in the checking way.
+func (p *pack) scanStrings(part string) *texts {
+	if !scannerOn {
+		return nil
+	}
+	r, err := p.open(part)
+	if err != nil {
+		return nil
+	}
+	defer r.Close()
+	var all texts
+	err = rows.Texts(r, func(text []byte) error {
+		if all.len() == maxTextCount {
+			return errTooMany
+		}
+		all.add(text)
+		return nil
+	})
+	if err != nil {
+		return nil
+	}
+	all.seal()
+	return &all
+}
+
+func readStrings(t *tokens) (*texts, error) {
 	const atItem, atText = 2, 3
-	var all []string
-	var b strings.Builder
+	var all texts
+	var b bytes.Buffer
 	skip, copying := 0, false
 	for {
 		tok, err := t.next()
 		if err == io.EOF {
-			return all, nil
+			all.seal()
+			return &all, nil
 		}
 		if err != nil {
 			return nil, err
@@ -49,10 +84,10 @@ func readStrings(t *tokens) ([]string, error) {
 				skip = 0
 			}
 			if t.depth == atItem-1 && x.Name.Local == "si" {
-				if len(all) == maxTextCount {
+				if all.len() == maxTextCount {
 					return nil, fault("too-many-texts", nil, "limit", maxTextCount)
 				}
-				all = append(all, unescape(b.String()))
+				all.add(b.Bytes())
 			}
 		case xml.CharData:
 			if copying {

@@ -21,7 +21,7 @@ func (f *File) openText(data []byte, ext string) error {
 		return err
 	}
 	f.note("note-text", "encoding", encoding, "separator", separatorNames[sep])
-	f.Sheets = []*Sheet{{Name: filepath.Base(f.Path), each: t.each}}
+	f.Sheets = []*Sheet{{Name: filepath.Base(f.Path), rows: t}}
 	return nil
 }
 
@@ -126,6 +126,11 @@ func (t *textSheet) each(f func(Row) error) error {
 		}
 	}
 }
+
+func (t *textSheet) eachRaw(f func(*RawRow) error) error { return t.each(fullOnly(f)) }
+
+// sharedText is none: a text file has no shared texts.
+func (t *textSheet) sharedText(int) string { return "" }
 
 // record reads the next record's values into fields.
 func (t *textSheet) record(fields []string) (out []string, ok bool, err error) {

@@ -154,7 +154,7 @@ func TestTextFilesComeBack(t *testing.T) {
 		}
 		w.Flush()
 		s := textSheet{text: b.String(), sep: byte(sep), line: 1}
-		if got := values(t, &File{Sheets: []*Sheet{{each: s.each}}}); got != want.String() {
+		if got := values(t, &File{Sheets: []*Sheet{{rows: &s}}}); got != want.String() {
 			r.Fatalf("%q:\n%swant\n%s", b.String(), got, want.String())
 		}
 	})

@@ -78,10 +78,13 @@ func (w *walk) shared(value []byte) (Cell, error) {
 		return Cell{}, err
 	}
 	i := natural(string(value))
-	if i < 0 || i >= len(all) {
+	if i < 0 || i >= all.len() {
 		return Cell{}, fault("bad-string", nil, "place", w.place(w.raw.col))
 	}
-	c := Cell{Kind: Text, Raw: all[i], Formula: w.raw.hasFormula}
+	if all.tooLong(i) {
+		return Cell{}, w.longText()
+	}
+	c := Cell{Kind: Text, Raw: all.text(i), Formula: w.raw.hasFormula}
 	if c.Raw == "" {
 		c.Kind = Blank
 	}
@@ -184,3 +187,5 @@ func tooLong(s string) bool {
 	}
 	return n > maxText
 }
+
+func hasEscape(s []byte) bool { return bytes.Contains(s, []byte("_x")) }

@@ -29,7 +29,7 @@ type source struct {
 	path     string
 	date1904 bool
 	formats  []Format // by style
-	strings  func() ([]string, error)
+	strings  func() (*texts, error)
 }
 
 func (f *File) openBook(ctx context.Context, data []byte) error {
@@ -98,7 +98,7 @@ func (p *pack) isOpenDocument() bool {
 
 // prepare reads what the cells of all sheets refer to.
 func (s *source) prepare(rels relations) error {
-	s.strings = func() ([]string, error) { return nil, fault("no-strings", nil) }
+	s.strings = func() (*texts, error) { return nil, fault("no-strings", nil) }
 	if name, ok := rels.one("sharedStrings"); ok {
 		if !s.has(name) {
 			return fault("part-missing", nil, "part", name)
@@ -151,7 +151,7 @@ func (f *File) addSheets(src *source, w workbook, rels relations) error {
 		done[partKey(r.target)] = true
 		f.Sheets = append(f.Sheets, &Sheet{
 			Name: s.Name, Hidden: s.State == "hidden" || s.State == "veryHidden",
-			Merged: part.merged, each: part.each,
+			Merged: part.merged, rows: part,
 		})
 	}
 	if len(f.Sheets) == 0 {

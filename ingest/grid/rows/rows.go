@@ -9,10 +9,7 @@
 // known elements row, c, v, f, is, t, r, rPr, rPh, phoneticPr at their places.
 package rows
 
-import (
-	"errors"
-	"io"
-)
+import "errors"
 
 // ErrOutside is a part that goes beyond the subset, damaged or not.
 var ErrOutside = errors.New("outside the subset of the scanner")
@@ -31,17 +28,24 @@ const (
 	ISODate             // "d"
 )
 
-// Cell is a cell that has a value or a formula. Text is the text of v, Rich
-// that of is, Formula that of f, with entities resolved and white space kept;
-// they are valid until give returns. HasValue and HasFormula tell that a v or f
-// stands there, empty or not.
+// Cell is a cell that has a value or a formula. Text is the text of v, or of is
+// where there is no v, Formula that of f, with entities resolved and white space
+// kept; they are valid until give returns. HasValue and HasFormula tell that a v
+// or f stands there, empty or not.
 type Cell struct {
-	Col                  int32 // from 1
-	Style                int32
+	Col, Style           int32 // Col from 1
 	Kind                 Kind
 	HasValue, HasFormula bool
-	Text, Formula, Rich  []byte
+	Text, Formula        []byte
 }
+
+// Limits of a cell and a sheet, as spreadsheets have them; what goes beyond is
+// outside the subset.
+const (
+	maxRows    = 1_048_576
+	maxColumns = 16_384
+	maxText    = 32_767 // in bytes here
+)
 
 // Row is a row of a sheet. Cells without v, f and is are left out, but count
 // for MaxStyle, the highest style number of the row's cells.
@@ -51,16 +55,3 @@ type Row struct {
 	MaxStyle int32
 	Cells    []Cell
 }
-
-// Sheet reads a sheet's part to its end and gives out its rows in order, in
-// blocks that are reused after give returns. The bytes around the rows, with an
-// empty sheetData between them, are returned for a reader that checks them.
-// Errors of r and give are returned as they are; ErrOutside is wrapped.
-func Sheet(r io.Reader, give func([]Row) error) (around []byte, err error) {
-	return nil, ErrOutside
-}
-
-// Texts reads the items of a part of shared texts in order: rich text joined,
-// phonetic runs left out, escapes such as _x000D_ as they stand. text is valid
-// until give returns. Errors are as those of Sheet.
-func Texts(r io.Reader, give func(text []byte) error) error { return ErrOutside }
