@@ -11,13 +11,14 @@ import (
 
 	"github.com/xuri/excelize/v2"
 
+	"pourbook/compute/oracle"
 	"pourbook/report/show"
 )
 
 // The PDF, the workbook, the JSON and the terminal say the same of the figures
 // that they share.
 func TestDocumentsAgree(t *testing.T) {
-	need(t, "poppler-utils", "pdftotext", "-v")
+	oracle.Need(t, oracle.Poppler)
 	plain, err := os.ReadFile(bookPath(t, "plain.xlsx"))
 	if err != nil {
 		t.Fatal(err)
@@ -26,12 +27,16 @@ func TestDocumentsAgree(t *testing.T) {
 	if err := os.WriteFile("plain.xlsx", plain, 0o644); err != nil {
 		t.Fatal(err)
 	}
+	cases := 0
 	for _, book := range []string{"demo", "plain"} {
-		t.Run(book, func(t *testing.T) { checkAgreement(t, book) })
+		t.Run(book, func(t *testing.T) { cases += checkAgreement(t, book) })
 	}
+	oracle.Cases(t, cases)
 }
 
-func checkAgreement(t *testing.T, book string) {
+// checkAgreement returns how many figures it found in every document.
+func checkAgreement(t *testing.T, book string) int {
+	t.Helper()
 	terminal := output(t, "pourbook cost "+book+".xlsx --month 2026-10")
 	var res struct {
 		Totals   map[string]float64
@@ -45,6 +50,7 @@ func checkAgreement(t *testing.T, book string) {
 		t.Fatal(err)
 	}
 	page := printed(t, book+"-costing-2026-10.pdf")
+	figures := 5
 	numbers := workbookNumbers(t, book+"-costing-2026-10.xlsx")
 	for _, key := range []string{"net_sales", "cost_of_sales", "gross_margin", "fees", "contribution"} {
 		v := res.Totals[key]
@@ -71,7 +77,9 @@ func checkAgreement(t *testing.T, book string) {
 		if !numbers.has(p.Net) {
 			t.Errorf("the workbook does not hold the net sales of %s, %v", p.Product, p.Net)
 		}
+		figures += 2 + len(p.UnitCost)
 	}
+	return figures
 }
 
 // printed is a PDF's text without the gaps and commas at thousands.

@@ -4,8 +4,11 @@ import (
 	"os"
 	"path/filepath"
 	"regexp"
+	"slices"
 	"strings"
 	"testing"
+
+	"pourbook/compute/oracle"
 )
 
 var testName = regexp.MustCompile("`(Test[A-Za-z]+)`")
@@ -35,8 +38,33 @@ func TestDevelopersNamesWhatIsThere(t *testing.T) {
 		t.Fatalf("only %d tests are named", len(names))
 	}
 	for _, n := range names {
-		if !strings.Contains(code.String(), "func "+n[1]+"(") {
-			t.Errorf("there is no %s", n[1])
+		_, body, found := strings.Cut(code.String(), "\nfunc "+n[1]+"(")
+		body, _, _ = strings.Cut(body, "\n}\n")
+		if !found || !strings.Contains(body, "oracle.Cases(t, ") {
+			t.Errorf("%s is not there (%v) or does not hold the table to its cases", n[1], found)
+		}
+	}
+}
+
+// CI installs every program that tests ask, DEVELOPERS.md names it, and nothing
+// but tests asks.
+func TestOutsideProgramsAreInstalledAndNamed(t *testing.T) {
+	for _, name := range []string{"DEVELOPERS.md", filepath.Join(".ci", "run")} {
+		text, err := os.ReadFile(filepath.Join("..", "..", name))
+		if err != nil {
+			t.Fatal(err)
+		}
+		for _, p := range oracle.All {
+			for _, pkg := range strings.Fields(p.Packages) {
+				if !strings.Contains(string(text), pkg) {
+					t.Errorf("%s does not name %s", name, pkg)
+				}
+			}
+		}
+	}
+	for _, p := range packages(t) {
+		if slices.Contains(p.Imports, "pourbook/compute/oracle") {
+			t.Errorf("%s imports compute/oracle outside its tests", p.ImportPath)
 		}
 	}
 }

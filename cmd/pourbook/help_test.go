@@ -10,6 +10,7 @@ import (
 	"unicode/utf8"
 
 	"pourbook/compute/book"
+	"pourbook/compute/oracle"
 	"pourbook/compute/problem"
 	"pourbook/compute/unit"
 	"pourbook/ingest"
@@ -85,7 +86,7 @@ func TestManualIsSoundAndWhole(t *testing.T) {
 			}
 		}
 	}
-	need(t, "groff-base", "groff", "--version")
+	oracle.Need(t, oracle.Groff)
 	cmd := exec.Command("groff", "-man", "-ww", "-Tascii")
 	cmd.Stdin = strings.NewReader(page)
 	var complaints bytes.Buffer

@@ -3,25 +3,13 @@ package main
 import (
 	"encoding/json"
 	"fmt"
-	"os"
-	"os/exec"
 	"path/filepath"
 	"testing"
 
 	"github.com/google/go-cmp/cmp"
-)
 
-// need skips where a program is not installed; where CI is set that fails.
-func need(t *testing.T, pkg, program string, args ...string) {
-	t.Helper()
-	if exec.Command(program, args...).Run() == nil {
-		return
-	}
-	if os.Getenv("CI") != "" {
-		t.Fatalf("%s is required in CI", pkg)
-	}
-	t.Skipf("not checked: install %s", pkg)
-}
+	"pourbook/compute/oracle"
+)
 
 // The demo book opened and saved again by other programs gives the same
 // results, apart from where things stand.
@@ -32,40 +20,35 @@ func TestOtherWritersGiveTheSameResults(t *testing.T) {
 		"plan":  "pourbook plan %s --today 2026-11-05 --json --no-documents",
 		"price": "pourbook price %s --jar \"Tin 4 oz\" --today 2026-11-05 --json --no-documents",
 	}
+	cases := 0
 	for _, w := range []struct {
-		name, pkg string
-		probe     []string
-		save      func(t *testing.T, out string)
+		program *oracle.Program
+		save    func(t *testing.T, out string)
 	}{
-		{"LibreOffice", "libreoffice-calc", []string{"soffice", "--version"}, func(t *testing.T, out string) {
+		{oracle.LibreOffice, func(t *testing.T, out string) {
 			dir := t.TempDir()
-			runProgram(t, "soffice", "-env:UserInstallation=file://"+dir, "--headless", "--convert-to", "xlsx:Calc MS Excel 2007 XML",
+			oracle.Run(t, "soffice", "-env:UserInstallation=file://"+dir, "--headless", "--convert-to", "xlsx:Calc MS Excel 2007 XML",
 				"--outdir", filepath.Dir(out), "demo.xlsx")
 		}},
-		{"openpyxl", "python3-openpyxl", []string{"/usr/bin/python3", "-c", "import openpyxl"}, func(t *testing.T, out string) {
-			runProgram(t, "/usr/bin/python3", "-c", "import openpyxl, sys; openpyxl.load_workbook('demo.xlsx').save(sys.argv[1])", out)
+		{oracle.OpenPyXL, func(t *testing.T, out string) {
+			oracle.Run(t, "/usr/bin/python3", "-c", "import openpyxl, sys; openpyxl.load_workbook('demo.xlsx').save(sys.argv[1])", out)
 		}},
 	} {
-		t.Run(w.name, func(t *testing.T) {
-			need(t, w.pkg, w.probe[0], w.probe[1:]...)
+		t.Run(w.program.Name, func(t *testing.T) {
+			oracle.Need(t, w.program)
 			dir := t.TempDir()
 			out := filepath.Join(dir, "demo.xlsx")
 			w.save(t, out)
 			for job, command := range jobs {
 				want, got := results(t, command, "demo.xlsx"), results(t, command, out)
+				cases++
 				if d := cmp.Diff(want, got); d != "" {
-					t.Errorf("%s of the book that %s saved:\n%s", job, w.name, d)
+					t.Errorf("%s of the book that %s saved:\n%s", job, w.program.Name, d)
 				}
 			}
 		})
 	}
-}
-
-func runProgram(t *testing.T, name string, args ...string) {
-	t.Helper()
-	if text, err := exec.Command(name, args...).CombinedOutput(); err != nil {
-		t.Fatalf("%s: %v\n%s", name, err, text)
-	}
+	oracle.Cases(t, cases)
 }
 
 // results are a job's results without the places of its problems.

@@ -11,6 +11,7 @@ import (
 	"pourbook/compute/book"
 	"pourbook/compute/calc"
 	"pourbook/compute/day"
+	"pourbook/compute/oracle"
 )
 
 // Horngren, Cost Accounting, "Soda King": 500,000 units that leave 4.50 and
@@ -31,6 +32,7 @@ func TestMixAndQuantityPublished(t *testing.T) {
 			t.Errorf("%s %v, want %v", what, x.f.Or(0), x.want)
 		}
 	}
+	oracle.Cases(t, 3)
 }
 
 func TestChangeWithoutAMonthBefore(t *testing.T) {

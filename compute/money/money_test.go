@@ -6,6 +6,8 @@ import (
 
 	"github.com/shopspring/decimal"
 	"pgregory.net/rapid"
+
+	"pourbook/compute/oracle"
 )
 
 func amounts() *rapid.Generator[string] {
@@ -27,6 +29,7 @@ func parse(t *rapid.T, s string) Amount {
 
 // The decimal library is the referee of every operation.
 func TestAmountsEqualTheDecimalLibrary(t *testing.T) {
+	cases := 0
 	rapid.Check(t, func(t *rapid.T) {
 		s, u := amounts().Draw(t, "a"), amounts().Draw(t, "b")
 		a, b := parse(t, s), parse(t, u)
@@ -44,6 +47,7 @@ func TestAmountsEqualTheDecimalLibrary(t *testing.T) {
 			{"|a|", a.Abs(), x.Abs()},
 			{"round", a.Round(2), x.Round(2)},
 		} {
+			cases++
 			if !c.got.decimal().Equal(c.want) {
 				t.Fatalf("%s of %s and %s = %s, want %s", c.name, s, u, c.got, c.want)
 			}
@@ -58,6 +62,7 @@ func TestAmountsEqualTheDecimalLibrary(t *testing.T) {
 			t.Fatalf("Float64 of %s = %v, want %v", s, got, want)
 		}
 	})
+	oracle.Cases(t, cases)
 }
 
 func TestFloat(t *testing.T) {

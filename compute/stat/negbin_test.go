@@ -7,6 +7,7 @@ import (
 	"pgregory.net/rapid"
 
 	"pourbook/compute/calc"
+	"pourbook/compute/oracle"
 )
 
 func near(t *testing.T, what string, got, want, within float64) {
@@ -39,6 +40,7 @@ func TestNegBinTendsToThePoisson(t *testing.T) {
 		sold := d.ExpectedMin(q)
 		near(t, "Snyder & Shen 4.7, cost", (float64(q)-sold)*1+(6-sold)*4, 3.570106946, 13/r+1e-9)
 	}
+	oracle.Cases(t, 5)
 }
 
 func TestNegBinAgreesWithItsOwnSums(t *testing.T) {

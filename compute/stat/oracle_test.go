@@ -1,33 +1,18 @@
 package stat
 
 import (
-	"bytes"
 	"encoding/json"
 	"fmt"
 	"math"
-	"os"
-	"os/exec"
 	"testing"
+
+	"pourbook/compute/oracle"
 )
 
-// scipy runs a Python program on SciPy, which Debian has as python3-scipy.
+// scipy runs a Python program on SciPy.
 func scipy(t *testing.T, program string) []byte {
 	t.Helper()
-	const python = "/usr/bin/python3"
-	if err := exec.Command(python, "-c", "import scipy.stats").Run(); err != nil {
-		if os.Getenv("CI") != "" {
-			t.Fatal("SciPy is required: apt-get install python3-scipy")
-		}
-		t.Skip("not checked against SciPy: apt-get install python3-scipy")
-	}
-	var errs bytes.Buffer
-	cmd := exec.Command(python, "-c", program)
-	cmd.Stderr = &errs
-	out, err := cmd.Output()
-	if err != nil {
-		t.Fatalf("%v\n%s", err, errs.String())
-	}
-	return out
+	return oracle.Python(t, program, oracle.SciPy)
 }
 
 func TestNegBinAgainstSciPy(t *testing.T) {
@@ -66,4 +51,5 @@ print(json.dumps(rows))
 			}
 		}
 	}
+	oracle.Cases(t, 4*len(rows))
 }

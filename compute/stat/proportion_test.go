@@ -5,6 +5,7 @@ import (
 	"testing"
 
 	"pourbook/compute/calc"
+	"pourbook/compute/oracle"
 )
 
 func within(got *calc.Figure, want, tol float64) bool {
@@ -15,19 +16,21 @@ func within(got *calc.Figure, want, tol float64) bool {
 // Newcombe (1998), Statistics in Medicine 17:857, table I, as quoted in reviews
 // of the method; the edges 0/10 and 10/10 are arithmetic.
 func TestWilsonPublished(t *testing.T) {
-	for _, c := range []struct{ hits, n, low, high, tol float64 }{
+	cases := []struct{ hits, n, low, high, tol float64 }{
 		{81, 263, .2553, .3662, 5e-5},
 		{15, 148, .0624, .1605, 5e-5},
 		{0, 20, 0, .1611, 5e-5},
 		{1, 29, .0061, .1718, 5e-5},
 		{0, 10, 0, .277533, 5e-7},
 		{10, 10, .722467, 1, 5e-7},
-	} {
+	}
+	for _, c := range cases {
 		low, high := Wilson(calc.Const(c.hits/c.n), calc.Const(c.n))
 		if !within(low, c.low, c.tol) || !within(high, c.high, c.tol) {
 			t.Errorf("%v of %v: %v to %v, want %v to %v", c.hits, c.n, low.Or(-1), high.Or(-1), c.low, c.high)
 		}
 	}
+	oracle.Cases(t, len(cases))
 }
 
 func rows(pairs ...[2]float64) []Row {
@@ -55,6 +58,7 @@ func TestChiSquarePublished(t *testing.T) {
 			t.Errorf("chi-square %v, p %v, want %v, %v", x.Or(-1), Tail(x, calc.Const(c.df)).Or(-1), c.x, c.p)
 		}
 	}
+	oracle.Cases(t, 2)
 }
 
 func TestPool(t *testing.T) {

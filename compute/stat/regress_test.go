@@ -7,6 +7,7 @@ import (
 	"testing"
 
 	"pourbook/compute/calc"
+	"pourbook/compute/oracle"
 )
 
 // Speed and stopping distance of cars, the classic teaching data of Ezekiel
@@ -45,6 +46,7 @@ func TestFitLinePublished(t *testing.T) {
 			t.Errorf("%s = %v, want %v", c.name, v, c.want)
 		}
 	}
+	oracle.Cases(t, 3)
 }
 
 func TestFitLineWithoutSpreadInX(t *testing.T) {
@@ -80,6 +82,7 @@ print(json.dumps(out))`, list(speed), list(dist)))
 			t.Errorf("at %v: %v ± %v, SciPy has %v", x0, y.Or(0), half.Or(0), want[k])
 		}
 	}
+	oracle.Cases(t, 2*3)
 }
 
 func list(v []float64) string {

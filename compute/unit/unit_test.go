@@ -1,13 +1,15 @@
 package unit
 
 import (
+	"cmp"
 	"fmt"
 	"math"
-	"os"
 	"os/exec"
 	"strconv"
 	"strings"
 	"testing"
+
+	"pourbook/compute/oracle"
 )
 
 // NIST Handbook 44, appendix C, and NIST SP 811, appendix B.9 (the gallon is
@@ -72,45 +74,63 @@ func TestRates(t *testing.T) {
 	}
 }
 
-// GNU units is the independent program for every unit and rate.
+// GNU units is the independent program for every unit, every unit in every
+// other of its dimension, and every recipe unit.
 func TestAgainstGNUUnits(t *testing.T) {
-	if _, err := exec.LookPath("units"); err != nil {
-		if os.Getenv("CI") != "" {
-			t.Fatal("GNU units is required in CI")
-		}
-		t.Skip("not checked against GNU units: install units")
-	}
+	oracle.Need(t, oracle.Units)
 	theirs := map[string]string{
 		"fl oz": "floz", "mL": "ml", "cL": "cl", "L": "liter", "pt": "pint", "qt": "quart", "gal": "gallon",
 		"each": "1", "tbsp": "tablespoon", "tsp": "teaspoon", "drops": "1", "h": "hour", "min": "minute",
 	}
-	base := map[Dimension]string{Mass: "g", Volume: "ml", Count: "1", Drops: "1", Time: "minute"}
+	var asked []conversion
 	for _, u := range table {
-		name := u.Name
-		if n := theirs[name]; n != "" {
-			name = n
-		}
-		if got := ask(t, name, base[u.Dim]); math.Abs(got-u.Size) > 1e-12*u.Size {
-			t.Errorf("1 %s = %v %s, GNU units has %v", u.Name, u.Size, u.Dim, got)
+		for _, v := range table {
+			if u.Dim == v.Dim {
+				asked = append(asked, conversion{u.Name + " in " + v.Name, cmp.Or(theirs[u.Name], u.Name), cmp.Or(theirs[v.Name], v.Name), u.Size / v.Size})
+			}
 		}
 	}
-	for rate, text := range map[string]string{
-		"oz/lb": "oz/lb", "g/kg": "g/kg", "g/lb": "g/lb", "g/100g": "g/(100 g)", "% of wax": "0.01",
-		"drops/lb": "1/(lb/g)", "drops/8oz": "1/(8 oz/g)", "drops/kg": "1/(kg/g)", "drops/100g": "1/100", "oz/batch": "oz/g",
-	} {
-		r, ok := FindRate(rate)
-		if got := ask(t, text, "1"); !ok || math.Abs(got-r.Scale/r.On) > 1e-12*got {
-			t.Errorf("1 %s = %v, GNU units has %v", rate, r.Scale/r.On, got)
+	perGram := map[string]string{
+		"oz/lb": "oz/lb", "g/kg": "g/kg", "g/lb": "g/lb", "g/100g": "g/(100 g)", "% of wax": "0.01", "% of blend": "0.01", "%": "0.01",
+		"drops/lb": "g/lb", "drops/8oz": "g/(8 oz)", "drops/kg": "g/kg", "drops/100g": "g/(100 g)",
+		"oz/batch": "oz/g", "g/batch": "1", "drops/batch": "1",
+	}
+	for _, r := range Rates {
+		asked = append(asked, conversion{r.Name, perGram[r.Name], "1", r.Scale / r.On})
+	}
+	for i, want := range ask(t, asked) {
+		if c := asked[i]; !(math.Abs(c.ours-want) <= 1e-12*want) {
+			t.Errorf("1 %s = %v, GNU units has %v", c.name, c.ours, want)
 		}
 	}
+	oracle.Cases(t, len(asked))
 }
 
-func ask(t *testing.T, from, to string) float64 {
+// conversion is what one of the first is in the second, in GNU's words.
+type conversion struct {
+	name, from, to string
+	ours           float64
+}
+
+// ask has one run of GNU units answer all.
+func ask(t *testing.T, all []conversion) []float64 {
 	t.Helper()
-	out, err := exec.Command("units", "-t", "-o", "%.17g", from, to).Output()
-	v, perr := strconv.ParseFloat(strings.TrimSpace(string(out)), 64)
-	if err != nil || perr != nil {
-		t.Fatal(fmt.Errorf("units %s %s: %q %v %v", from, to, out, err, perr))
+	var in strings.Builder
+	for _, c := range all {
+		fmt.Fprintf(&in, "%s\n%s\n", c.from, c.to)
 	}
-	return v
+	cmd := exec.Command("units", "-t", "-q", "-o", "%.17g")
+	cmd.Stdin = strings.NewReader(in.String())
+	text, err := cmd.Output()
+	lines := strings.Fields(string(text))
+	if err != nil || len(lines) != len(all) {
+		t.Fatalf("units: %v, %d answers to %d questions:\n%s", err, len(lines), len(all), text)
+	}
+	out := make([]float64, len(all))
+	for i, line := range lines {
+		if out[i], err = strconv.ParseFloat(line, 64); err != nil {
+			t.Fatalf("units %s: %q", all[i].name, line)
+		}
+	}
+	return out
 }

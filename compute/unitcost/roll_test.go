@@ -8,6 +8,7 @@ import (
 	"pourbook/compute/book"
 	"pourbook/compute/cell"
 	"pourbook/compute/day"
+	"pourbook/compute/oracle"
 	"pourbook/compute/problem"
 	"pourbook/compute/unit"
 )
@@ -325,6 +326,7 @@ func TestPublishedMaterialCosts(t *testing.T) {
 			within(t, x.source+" stock", row.Value.Or(0), left, x.averageWithin)
 		}
 	}
+	oracle.Cases(t, 3*2*3)
 }
 
 func within(t testing.TB, what string, got, want, tolerance float64) {

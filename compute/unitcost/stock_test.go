@@ -5,6 +5,7 @@ import (
 
 	"pourbook/compute/book"
 	"pourbook/compute/cell"
+	"pourbook/compute/oracle"
 	"pourbook/compute/unit"
 )
 
@@ -22,6 +23,7 @@ func TestPublishedVariances(t *testing.T) {
 	near(t, "actual use", row.ActualUse, 450)
 	near(t, "usage variance", row.UsageVariance, 138)
 	near(t, "price variance", row.PriceVariance, -180)
+	oracle.Cases(t, 2)
 }
 
 // A textbook exercise: 7,900 units at a standard of 5 lb at 9.00; actual 40,000 lb
@@ -48,6 +50,7 @@ func TestPublishedVariancesByWeight(t *testing.T) {
 	near(t, "price variance", row.PriceVariance, 8000)
 	near(t, "usage variance", row.UsageVariance, 4500)
 	near(t, "actual use", row.ActualUse, 40_000*lb)
+	oracle.Cases(t, 2)
 }
 
 // Both counts are taken at the end of their day: what is bought or sold on the

@@ -8,6 +8,7 @@ import (
 	"pgregory.net/rapid"
 
 	"pourbook/compute/calc"
+	"pourbook/compute/oracle"
 )
 
 func TestDecimals(t *testing.T) {
@@ -77,6 +78,7 @@ func TestApportionPublished(t *testing.T) {
 			t.Errorf("%v for %v:\n%s", c.votes, c.seats, d)
 		}
 	}
+	oracle.Cases(t, 3)
 }
 
 func TestPartsAddUp(t *testing.T) {

@@ -7,7 +7,6 @@ import (
 	"io"
 	"math"
 	"os"
-	"os/exec"
 	"path/filepath"
 	"regexp"
 	"strconv"
@@ -15,6 +14,8 @@ import (
 	"testing"
 
 	"github.com/xuri/excelize/v2"
+
+	"pourbook/compute/oracle"
 )
 
 // poison replaces the cached value of every formula by one that is wrong, so
@@ -64,7 +65,7 @@ var cached = regexp.MustCompile(`(<f>[^<]*</f>)<v>[^<]*</v>`)
 // recalculate always on load.
 func office(t *testing.T, data []byte) []byte {
 	t.Helper()
-	need(t, "soffice", "libreoffice-calc")
+	oracle.Need(t, oracle.LibreOffice)
 	dir := t.TempDir()
 	profile := filepath.Join(dir, "profile", "user")
 	settings := `<?xml version="1.0" encoding="UTF-8"?>
@@ -80,11 +81,8 @@ func office(t *testing.T, data []byte) []byte {
 			t.Fatal(err)
 		}
 	}
-	cmd := exec.Command("soffice", "-env:UserInstallation=file://"+filepath.Join(dir, "profile"), "--headless",
+	oracle.Run(t, "soffice", "-env:UserInstallation=file://"+filepath.Join(dir, "profile"), "--headless",
 		"--convert-to", "xlsx:Calc MS Excel 2007 XML", "--outdir", filepath.Join(dir, "out"), in)
-	if text, err := cmd.CombinedOutput(); err != nil {
-		t.Fatalf("LibreOffice: %v\n%s", err, text)
-	}
 	out, err := os.ReadFile(filepath.Join(dir, "out", "in.xlsx"))
 	if err != nil {
 		t.Fatal(err)
@@ -95,32 +93,18 @@ func office(t *testing.T, data []byte) []byte {
 // gnumeric recalculates a workbook with Gnumeric.
 func gnumeric(t *testing.T, data []byte) []byte {
 	t.Helper()
-	need(t, "ssconvert", "gnumeric")
+	oracle.Need(t, oracle.Gnumeric)
 	dir := t.TempDir()
 	in, out := filepath.Join(dir, "in.xlsx"), filepath.Join(dir, "out.xlsx")
 	if err := os.WriteFile(in, data, 0o600); err != nil {
 		t.Fatal(err)
 	}
-	if text, err := exec.Command("ssconvert", "--recalc", in, out).CombinedOutput(); err != nil {
-		t.Fatalf("Gnumeric: %v\n%s", err, text)
-	}
+	oracle.Run(t, "ssconvert", "--recalc", in, out)
 	b, err := os.ReadFile(out)
 	if err != nil {
 		t.Fatal(err)
 	}
 	return b
-}
-
-// need skips where a program is not installed; where CI is set that fails.
-func need(t *testing.T, program, pkg string) {
-	t.Helper()
-	if _, err := exec.LookPath(program); err == nil {
-		return
-	}
-	if os.Getenv("CI") != "" {
-		t.Fatalf("%s is required in CI: install %s", program, pkg)
-	}
-	t.Skipf("not checked with %s: install %s", program, pkg)
 }
 
 // checkRecalculated holds the program's cached values against those of another

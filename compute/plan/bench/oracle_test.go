@@ -5,7 +5,6 @@ import (
 	"math"
 	"math/rand/v2"
 	"os"
-	"os/exec"
 	"path/filepath"
 	"slices"
 	"strconv"
@@ -13,26 +12,20 @@ import (
 	"testing"
 
 	"pourbook/compute/day"
+	"pourbook/compute/oracle"
 )
 
 // glpsol solves a model in the CPLEX format with GLPK, which Debian has as
 // glpk-utils, and gives the optimum; false when there is no solution.
 func glpsol(t *testing.T, model string) (float64, bool) {
 	t.Helper()
-	if _, err := exec.LookPath("glpsol"); err != nil {
-		if os.Getenv("CI") != "" {
-			t.Fatal("glpsol is required: apt-get install glpk-utils")
-		}
-		t.Skip("not checked against GLPK: apt-get install glpk-utils")
-	}
+	oracle.Need(t, oracle.GLPK)
 	dir := t.TempDir()
 	in, out := filepath.Join(dir, "model.lp"), filepath.Join(dir, "out")
 	if err := os.WriteFile(in, []byte(model), 0o600); err != nil {
 		t.Fatal(err)
 	}
-	if text, err := exec.Command("glpsol", "--lp", in, "-w", out, "--tmlim", "20").CombinedOutput(); err != nil {
-		t.Fatalf("%v\n%s\n%s", err, text, model)
-	}
+	oracle.Run(t, "glpsol", "--lp", in, "-w", out, "--tmlim", "20")
 	text, err := os.ReadFile(out)
 	if err != nil {
 		t.Fatal(err)
@@ -160,6 +153,7 @@ func TestKeptSetsAgainstGLPK(t *testing.T) {
 	if partly < 15 {
 		t.Errorf("only %d of 40 shops keep a part", partly)
 	}
+	oracle.Cases(t, 2*40)
 }
 
 // orderModel is the shortest path through all kinds of a day.
@@ -208,6 +202,7 @@ func TestOrdersOfADayAgainstGLPK(t *testing.T) {
 			t.Errorf("%d kinds: %v minutes, GLPK %v", len(kinds), got, want)
 		}
 	}
+	oracle.Cases(t, 15)
 }
 
 func TestPackCoversAgainstGLPK(t *testing.T) {
@@ -234,4 +229,5 @@ func TestPackCoversAgainstGLPK(t *testing.T) {
 			t.Errorf("%v of %v: %v, GLPK %v", need, sizes, paid, want)
 		}
 	}
+	oracle.Cases(t, 40)
 }

@@ -11,6 +11,8 @@ import (
 	"sync"
 	"testing"
 	"time"
+
+	"pourbook/compute/oracle"
 )
 
 func options(p Paper) Options {
@@ -204,12 +206,7 @@ func TestPDFTools(t *testing.T) {
 // fails on anything it says on standard error.
 func runTool(t *testing.T, name string, args ...string) string {
 	t.Helper()
-	if _, err := exec.LookPath(name); err != nil {
-		if os.Getenv("CI") != "" {
-			t.Fatal(err)
-		}
-		t.Skip(err)
-	}
+	oracle.Need(t, oracle.Poppler, oracle.QPDF)
 	var out, bad bytes.Buffer
 	c := exec.Command(name, args...)
 	c.Stdout, c.Stderr = &out, &bad
