@@ -31,7 +31,7 @@ func TestGarbageInAnyCell(t *testing.T) {
 				rt.Errorf("%s %s %s lies outside of its sheet", p.Code, p.Say, p.At)
 			}
 		}
-		for _, s := range b.Sales {
+		for _, s := range b.Sales.All() {
 			if int(s.Product) >= len(b.Products) || int(s.Channel) >= len(b.Channels) || int(s.Order) >= len(b.Orders) ||
 				int(s.Customer) >= len(b.Customers) || int(s.Market) >= len(b.SaleMarkets) || int(s.Sheet) >= len(b.SaleSheets) {
 				rt.Errorf("a reference of %+v is out of range", s)

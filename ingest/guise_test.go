@@ -56,7 +56,7 @@ func rest(b *book.Book, p func(string, ...any)) {
 	for _, c := range b.Channels {
 		p("channel %s fee %v %s %s trade %v %v", fold(c.Name.V), num(c.Fee), c.PerOrder.V, c.PerUnit.V, c.Wholesale, c.Listed)
 	}
-	for _, s := range b.Sales {
+	for _, s := range b.Sales.All() {
 		channel := "-"
 		if s.Channel >= 0 {
 			channel = fold(b.Channels[s.Channel].Name.V)

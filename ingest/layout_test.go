@@ -101,7 +101,7 @@ func TestFitAsksForForeignHeadings(t *testing.T) {
 	fitted(t, path, "Sales", "Wann", "Was", "Menge", "Preis")
 	b := readFile(t, path)
 	only(t, b, "missing-field Verkauft!D7")
-	if len(b.Sales) != 4 || b.Sales[0].Qty.String() != "2" || b.Sales[0].Price.String() != "22" || b.Sales[3].Row != 8 {
+	if b.Sales.Len() != 4 || b.Sales.At(0).Qty.String() != "2" || b.Sales.At(0).Price.String() != "22" || b.Sales.At(3).Row != 8 {
 		t.Errorf("sales: %+v", b.Sales)
 	}
 }
@@ -183,7 +183,7 @@ func TestLayoutThatNoLongerFits(t *testing.T) {
 	}
 	b := readFile(t, path)
 	only(t, b, "unread-sheet Gone")
-	if len(b.Sales) != 0 || len(b.Jars) != 2 {
-		t.Errorf("%d sales, %d jars", len(b.Sales), len(b.Jars))
+	if b.Sales.Len() != 0 || len(b.Jars) != 2 {
+		t.Errorf("%d sales, %d jars", b.Sales.Len(), len(b.Jars))
 	}
 }

@@ -130,10 +130,13 @@ func rangeOf(t *testing.T, b *book.Book) {
 }
 
 func salesOf(t *testing.T, b *book.Book) {
-	if len(b.Sales) != 5 {
-		t.Fatalf("%d sales", len(b.Sales))
+	if b.Sales.Len() != 5 {
+		t.Fatalf("%d sales", b.Sales.Len())
 	}
-	s := b.Sales
+	var s []book.Sale
+	for _, x := range b.Sales.All() {
+		s = append(s, x)
+	}
 	if s[0].Has != book.HasPrice|book.HasDiscount || s[0].Price.String() != "22" || s[0].Discount.String() != "1" || s[0].Qty.String() != "2" {
 		t.Errorf("first line: %+v", s[0])
 	}

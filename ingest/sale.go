@@ -41,7 +41,7 @@ type saleSink struct {
 	*reader
 	b     *block
 	at    [saleFields]int // columns, -1 for none
-	lines []book.Sale
+	lines book.Sales
 	texts [saleFields]texts
 	later []waiting
 	found map[int32][]finding
@@ -100,8 +100,8 @@ func newSaleSink(r *reader, b *block) *saleSink {
 
 // take takes in a row.
 func (s *saleSink) take(row grid.Row) {
-	i := int32(len(s.lines))
-	x := book.Sale{Day: day.None, Channel: -1, Row: int32(row.N)}
+	i := int32(s.lines.Len())
+	x := book.Sale{Day: day.None, Row: int32(row.N), SalePlace: book.SalePlace{Channel: -1}}
 	for f, index := range s.at {
 		if index < 0 || index >= len(row.Cells) || row.Cells[index].Kind == grid.Blank {
 			continue
@@ -116,7 +116,7 @@ func (s *saleSink) take(row grid.Row) {
 			s.name(i, f, &x, c)
 		}
 	}
-	s.lines = append(s.lines, x)
+	s.lines.Add(x)
 }
 
 func (s *saleSink) date(i int32, x *book.Sale, c *grid.Cell) {

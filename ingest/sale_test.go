@@ -32,15 +32,15 @@ func TestFurtherSales(t *testing.T) {
 	again := beside(t, path, "again.csv", "Order ID,Sale date,SKU,Qty,Price each\n2001,2026-10-13,LAV-8-N,2,1234.50\n2003,2026-10-14,LAV-8-N,1,21\n")
 	b := readFile(t, path, more, again)
 	only(t, b, "unknown-channel Sales!G6", "number-style shop.csv", "number-style again.csv", "duplicate shop.csv!A2", "duplicate again.csv!A2")
-	if len(b.Sales) != 9 {
-		t.Fatalf("%d sales", len(b.Sales))
+	if b.Sales.Len() != 9 {
+		t.Fatalf("%d sales", b.Sales.Len())
 	}
-	x := b.Sales[5]
+	x := b.Sales.At(5)
 	if x.Price.String() != "1234.5" || x.Day != day.Of(2026, 10, 13) || b.SaleSheets[x.Sheet] != "shop.csv" || x.Row != 3 {
 		t.Errorf("line: %+v", x)
 	}
-	if b.Sales[7].Day != day.Of(2026, 10, 2) {
-		t.Errorf("the column's order was not used: %s", b.Sales[7].Day)
+	if b.Sales.At(7).Day != day.Of(2026, 10, 2) {
+		t.Errorf("the column's order was not used: %s", b.Sales.At(7).Day)
 	}
 	for _, p := range b.Problems.Sorted() {
 		if p.Code == problem.Duplicate && p.At.Sheet == "shop.csv" && (p.Other.String() != "Sales!A2" || p.Amount != 43) {
@@ -64,7 +64,7 @@ func TestColumnDecides(t *testing.T) {
 	rows := "date|product|quantity|unit price\n'03/04/2026|LAV-8-C|1|'1,250\n'04/04/2026|LAV-8-C|1|'12,50\n'25/04/2026|LAV-8-C|1|'9,90"
 	b := readBook(t, with("Sales", sheet{name: "Sales", rows: rows})...)
 	only(t, b)
-	if len(b.Sales) != 3 || b.Sales[0].Price.String() != "1.25" || b.Sales[0].Day != day.Of(2026, 4, 3) {
+	if b.Sales.Len() != 3 || b.Sales.At(0).Price.String() != "1.25" || b.Sales.At(0).Day != day.Of(2026, 4, 3) {
 		t.Errorf("sales: %+v", b.Sales)
 	}
 }
@@ -83,8 +83,8 @@ func TestMoneyOnLinesLeftOut(t *testing.T) {
 			sum, n = sum+p.Amount, n+1
 		}
 	}
-	if sum != 65 || n != 3 || len(b.Sales) != 0 {
-		t.Errorf("%v on %d rows, %d sales", sum, n, len(b.Sales))
+	if sum != 65 || n != 3 || b.Sales.Len() != 0 {
+		t.Errorf("%v on %d rows, %d sales", sum, n, b.Sales.Len())
 	}
 	if x := b.Tables[8]; x.Table != book.TSales && x.LeftOut != 3 {
 		t.Errorf("table: %+v", x)
@@ -100,7 +100,7 @@ func TestBadOptionalAmount(t *testing.T) {
 	b := readBook(t, with("Sales", sheet{name: "Sales", rows: rows})...)
 	only(t, b, "bad-number Sales!F2", "bad-number Sales!E3", "bad-number Sales!D4", "cell-error Sales!G5")
 	for i, bad := range []bool{true, true, false, true} {
-		if got := b.Sales[i].Has&book.BadMoney != 0; got != bad {
+		if got := b.Sales.At(i).Has&book.BadMoney != 0; got != bad {
 			t.Errorf("line %d: bad money %v", i, got)
 		}
 	}
@@ -120,7 +120,7 @@ func TestMergedCells(t *testing.T) {
 	}
 	b := readBook(t, sheets...)
 	only(t, b, "missing-field Sales!C3") // an amount counts once
-	if len(b.Recipes) != 1 || len(b.Recipes[0].Ingredients) != 3 || len(b.Sales) != 1 {
+	if len(b.Recipes) != 1 || len(b.Recipes[0].Ingredients) != 3 || b.Sales.Len() != 1 {
 		t.Errorf("recipes %+v, sales %+v", b.Recipes, b.Sales)
 	}
 }
@@ -141,7 +141,7 @@ func TestManyLinesStayCompact(t *testing.T) {
 	if perRow := allocs / n; perRow > 4 {
 		t.Errorf("%.1f allocations a row", perRow)
 	}
-	if b := readFile(t, path, more); len(b.Sales) != n || len(b.Customers) != 501 || len(b.Orders) != n/2+1 {
-		t.Errorf("%d sales, %d customers, %d orders", len(b.Sales), len(b.Customers), len(b.Orders))
+	if b := readFile(t, path, more); b.Sales.Len() != n || len(b.Customers) != 501 || len(b.Orders) != n/2+1 {
+		t.Errorf("%d sales, %d customers, %d orders", b.Sales.Len(), len(b.Customers), len(b.Orders))
 	}
 }

@@ -33,21 +33,17 @@ func (s *saleSink) finish() {
 	s.book.SaleSheets = append(s.book.SaleSheets, s.b.sheet)
 	e.products = make([]reference, len(s.texts[sProduct].list))
 	e.dead = s.deadColumns()
-	kept := s.lines[:0]
-	for i := range s.lines {
-		x := s.lines[i]
-		if e.line(int32(i), &x) {
-			kept = append(kept, x)
-		} else {
-			s.b.lost++
+	e.clean = !slices.Contains(e.dead[:], true)
+	e.places, e.amounts = make([]int32, len(s.lines.Places())), make([]int32, len(s.lines.Amounts()))
+	s.lines.Keep(e.keep)
+	if s.book.Sales.Len() == 0 {
+		s.book.Sales = s.lines
+	} else {
+		for _, x := range s.lines.All() {
+			s.book.Sales.Add(x)
 		}
 	}
-	if len(s.book.Sales) == 0 {
-		s.book.Sales = kept
-	} else {
-		s.book.Sales = append(s.book.Sales, kept...)
-	}
-	s.lines, s.later, s.found = nil, nil, nil
+	s.lines, s.later, s.found = book.Sales{}, nil, nil
 }
 
 // deadColumns are the amounts that cannot be used: two headings fit, or the
@@ -87,19 +83,21 @@ func (s *saleSink) readWaiting() {
 		}
 	}
 	for _, w := range s.later {
-		x := &s.lines[w.line]
+		p := s.lines.Packed(int(w.line))
 		if w.field == sDate {
 			d := dates[w.text]
 			s.note(w.line, sDate, d.Finding)
 			if d.OK() {
-				x.Day = d.V
+				p.Day = d.V
 			}
 			continue
 		}
 		r := amounts[w.field][w.text]
 		s.note(w.line, int(w.field), r.Finding)
 		if r.OK() {
-			set(x, int(w.field), r.A)
+			x := s.lines.At(int(w.line))
+			set(&x, int(w.field), r.A)
+			s.lines.Set(int(w.line), x)
 		}
 	}
 }
@@ -139,6 +137,11 @@ type saleEnd struct {
 	products []reference
 	channels map[int32]int32
 	spelled  [saleFields][]int32
+	// clean: no column has amounts that cannot be used.
+	clean bool
+	// places and amounts are what those of the sink have become in the book, by
+	// number; 0 for those that have not yet, else one more than the number.
+	places, amounts []int32
 }
 
 // reference is what a text refers to, once it has been asked.
@@ -146,6 +149,35 @@ type reference struct {
 	asked   bool
 	index   int32
 	problem problem.Problem
+}
+
+// keep completes a line as it is packed; false leaves it out. What a place and
+// amounts have become is kept for the lines that have the same.
+func (e *saleEnd) keep(i int, p *book.PackedSale) bool {
+	clean := e.clean && p.Day != day.None && (len(e.found) == 0 || len(e.found[int32(i)]) == 0)
+	place, amounts := &e.places[p.Place], &e.amounts[p.Amounts]
+	if clean && *place > 0 && *amounts > 0 {
+		p.Place, p.Amounts = *place-1, *amounts-1
+		p.Order, p.Customer = e.spelling(sOrder, p.Order, &e.orders), e.spelling(sCustomer, p.Customer, &e.customers)
+		e.tellAhead(p.Day, p.Row)
+		return true
+	}
+	x := e.lines.At(i)
+	if !e.line(int32(i), &x) {
+		e.b.lost++
+		return false
+	}
+	*p = e.lines.Pack(x)
+	if clean {
+		*place, *amounts = p.Place+1, p.Amounts+1
+	}
+	return true
+}
+
+func (e *saleEnd) tellAhead(d day.Date, row int32) {
+	if e.at[sDate] >= 0 && e.opts.Today > 0 && d > e.opts.Today {
+		e.ahead(e.b, book.Date{V: d, At: e.b.at(int(row), e.at[sDate])})
+	}
 }
 
 // line completes a line; false leaves it out, with its problems and its money.
@@ -180,9 +212,7 @@ func (e *saleEnd) line(i int32, x *book.Sale) bool {
 	}
 	x.Has &^= hasQuantity
 	e.others(x)
-	if e.at[sDate] >= 0 && e.opts.Today > 0 && x.Day > e.opts.Today {
-		e.ahead(e.b, book.Date{V: x.Day, At: e.b.at(int(x.Row), e.at[sDate])})
-	}
+	e.tellAhead(x.Day, x.Row)
 	return true
 }
 

@@ -23,30 +23,43 @@ func (r *reader) repeated() {
 	if len(r.opts.Sales) == 0 || len(files) == 0 {
 		return
 	}
-	have := map[saleKey][]int{}
-	kept := r.book.Sales[:0]
-	for i := 0; i < len(r.book.Sales); {
-		file := files[r.book.Sales[i].Sheet]
-		end := i
-		var fresh []saleKey
-		var places []int
-		for ; end < len(r.book.Sales) && files[r.book.Sales[end].Sheet] == file; end++ {
-			x := r.book.Sales[end]
-			k := keyOf(&x)
-			if first := have[k]; file > 0 && len(first) > 0 {
-				have[k] = first[1:]
-				r.sayRepeated(&x, &r.book.Sales[first[0]])
-				continue
-			}
-			fresh, places = append(fresh, k), append(places, len(kept))
-			kept = append(kept, x)
+	have, fresh := map[saleKey]copies{}, map[saleKey]copies{}
+	file := 0
+	r.book.Sales.Keep(func(i int, _ *book.PackedSale) bool {
+		x := r.book.Sales.At(i)
+		if f := files[x.Sheet]; f != file {
+			file = f
+			join(have, fresh)
 		}
-		for j, k := range fresh {
-			have[k] = append(have[k], places[j])
+		k := keyOf(&x)
+		if c := have[k]; file > 0 && c.n > 0 {
+			c.n--
+			have[k] = c
+			r.sayRepeated(&x, c)
+			return false
 		}
-		i = end
+		c, ok := fresh[k]
+		if !ok {
+			c = copies{sheet: x.Sheet, row: x.Row}
+		}
+		c.n++
+		fresh[k] = c
+		return true
+	})
+}
+
+// copies are the lines of a key that a further file may repeat, and the place
+// of the first.
+type copies struct{ n, sheet, row int32 }
+
+func join(all, more map[saleKey]copies) {
+	for k, c := range more {
+		if had, ok := all[k]; ok {
+			c = copies{had.n + c.n, had.sheet, had.row}
+		}
+		all[k] = c
 	}
-	r.book.Sales = kept
+	clear(more)
 }
 
 // saleFiles maps the sheets of sales to their files: 0 is the book.
@@ -83,13 +96,13 @@ func keyOf(x *book.Sale) saleKey {
 	return k
 }
 
-func (r *reader) sayRepeated(x, first *book.Sale) {
-	place := func(s *book.Sale) cell.Ref {
-		return cell.Ref{Sheet: r.book.SaleSheets[s.Sheet], Row: int(s.Row), Col: 1}
+func (r *reader) sayRepeated(x *book.Sale, first copies) {
+	place := func(sheet, row int32) cell.Ref {
+		return cell.Ref{Sheet: r.book.SaleSheets[sheet], Row: int(row), Col: 1}
 	}
 	worth, _ := lineWorth(x)
 	r.add(problem.Problem{
-		Severity: problem.Warning, Code: problem.Duplicate, Say: "sale", At: place(x), Other: place(first), Amount: worth, HasAmount: true,
-		Args: []any{"order", r.orders.list[x.Order]},
+		Severity: problem.Warning, Code: problem.Duplicate, Say: "sale", At: place(x.Sheet, x.Row), Other: place(first.sheet, first.row),
+		Amount: worth, HasAmount: true, Args: []any{"order", r.orders.list[x.Order]},
 	})
 }

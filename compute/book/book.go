@@ -67,7 +67,7 @@ type Book struct {
 	Jars      []*Jar
 	Products  []*Product
 	Channels  []*Channel
-	Sales     []Sale
+	Sales     Sales
 	Pours     []Pour
 	Counts    []Count
 	Overheads []Overhead
@@ -271,38 +271,6 @@ type Channel struct {
 	Wholesale bool
 	Listed    bool
 }
-
-// Sale is one line of Sales, as typed; formula "Sales" gives its net. It is
-// small because there may be a million. Product and Channel index the book's
-// lists; Channel is -1 for none; Order, Customer and Market index their
-// spellings, 0 for none.
-type Sale struct {
-	Day      day.Date
-	Product  int32
-	Channel  int32
-	Order    int32
-	Customer int32
-	Market   int32
-	Sheet    int32 // index into SaleSheets of the line's place
-	Row      int32
-	Has      SaleHas
-	Qty      money.Amount
-	Price    money.Amount
-	Total    money.Amount
-	Discount money.Amount
-}
-
-// SaleHas tells which of a sale's amounts were typed.
-type SaleHas uint8
-
-// The amounts of a sale.
-const (
-	HasPrice SaleHas = 1 << iota
-	HasTotal
-	HasDiscount
-	// BadMoney: an optional amount could not be read, so the line's net is unknown.
-	BadMoney
-)
 
 // Pour is a row of Pours: good units made.
 type Pour struct {

@@ -83,7 +83,8 @@ func sell(t testing.TB, b *book.Book, lines ...sale) {
 		b.SaleSheets = []string{"Sales"}
 	}
 	for _, x := range lines {
-		s := book.Sale{Day: on(t, x.day), Channel: -1, Qty: money.Float(x.qty), Discount: money.Float(x.discount), Row: int32(len(b.Sales) + 2)}
+		s := book.Sale{Day: on(t, x.day), Row: int32(b.Sales.Len() + 2)}
+		s.Channel, s.Qty, s.Discount = -1, money.Float(x.qty), money.Float(x.discount)
 		s.Product = int32(slices.IndexFunc(b.Products, func(p *book.Product) bool { return p.Code.V == x.product }))
 		if x.channel != "" {
 			s.Channel = int32(slices.IndexFunc(b.Channels, func(c *book.Channel) bool { return c.Name.V == x.channel }))
@@ -95,7 +96,7 @@ func sell(t testing.TB, b *book.Book, lines ...sale) {
 			s.Total, s.Has = money.Float(*x.total), s.Has|book.HasTotal
 		}
 		s.Order, s.Customer, s.Market = index(&b.Orders, x.order), index(&b.Customers, x.customer), index(&b.SaleMarkets, x.market)
-		b.Sales = append(b.Sales, s)
+		b.Sales.Add(s)
 	}
 }
 

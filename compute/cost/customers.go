@@ -3,6 +3,7 @@ package cost
 import (
 	"pourbook/compute/book"
 	"pourbook/compute/calc"
+	"pourbook/compute/sales"
 	"pourbook/compute/unitcost"
 )
 
@@ -12,17 +13,15 @@ type buys struct{ colored, natural bool }
 // customers groups the customers of the window by what they buy.
 func (w *window) customers() *Customers {
 	net := make([][2]float64, max(1, len(w.book.Customers)))
-	w.named(func(i int) {
-		x := &w.lines[i]
-		net[x.Sale.Customer][side(w.ledger.Product(x).Finish)] += x.Units.Float64()
+	w.named(func(x *sales.Line) {
+		net[x.Customer][side(w.ledger.Product(x).Finish)] += x.Units.Float64()
 	})
 	groups, counts := map[buys]tallies{}, map[buys]int{}
 	for _, n := range net[1:] {
 		counts[buys{n[0] > 0, n[1] > 0}]++
 	}
-	w.named(func(i int) {
-		x := &w.lines[i]
-		n := net[x.Sale.Customer]
+	w.named(func(x *sales.Line) {
+		n := net[x.Customer]
 		k := buys{n[0] > 0, n[1] > 0}
 		if groups[k] == nil {
 			groups[k] = w.noLines()
@@ -42,11 +41,13 @@ func (w *window) customers() *Customers {
 }
 
 // named visits the lines of the window that have a customer, wholesale left out.
-func (w *window) named(visit func(i int)) {
-	for i := range w.lines {
-		x := &w.lines[i]
-		if c := w.ledger.Channel(x); x.Sale.Customer != 0 && (c == nil || !c.Wholesale) {
-			visit(i)
+func (w *window) named(visit func(*sales.Line)) {
+	if len(w.book.Customers) < 2 {
+		return
+	}
+	for x := range w.lines.Each {
+		if c := w.ledger.Channel(x); x.Customer != 0 && (c == nil || !c.Wholesale) {
+			visit(x)
 		}
 	}
 }

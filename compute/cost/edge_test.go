@@ -112,7 +112,7 @@ func TestAProductThatCannotBeCosted(t *testing.T) {
 	if got := keys(t, p); slices.Contains(got, "unit_cost") || slices.Contains(got, "contribution") || !slices.Contains(got, "net_sales") {
 		t.Errorf("fields %v", got)
 	}
-	b.Sales = slices.DeleteFunc(b.Sales, func(s book.Sale) bool { return s.Product != 2 })
+	b.Sales.Keep(func(i int, _ *book.PackedSale) bool { return b.Sales.At(i).Product == 2 })
 	r = costed(t, b, monthOf(t, "2026-10"))
 	absent(t, "cost of sales when nothing can be costed", r.Totals.CostOfSales)
 	absent(t, "overhead absorbed when nothing can be costed", r.Totals.OverheadAbsorbed)
@@ -176,8 +176,13 @@ func TestChannelsOfTheBookAndOfTheSales(t *testing.T) {
 // money, and the share of the order's fee that its other lines bear.
 func TestAnAmountThatCannotBeRead(t *testing.T) {
 	b := worked(t)
-	i := slices.IndexFunc(b.Sales, func(s book.Sale) bool { return s.Discount.Sign() != 0 })
-	b.Sales[i].Has |= book.BadMoney
+	for i, s := range b.Sales.All() {
+		if s.Discount.Sign() != 0 {
+			s.Has |= book.BadMoney
+			b.Sales.Set(i, s)
+			break
+		}
+	}
 	r := costed(t, b, monthOf(t, "2026-10"))
 	near(t, "units of N", r.Products[1].Units, 4)
 	absent(t, "net sales of N", r.Products[1].NetSales)
@@ -205,7 +210,7 @@ func TestNothingAfterThePeriodIsUsed(t *testing.T) {
 		t.Fatal(err)
 	}
 	b.Purchases = b.Purchases[:1]
-	b.Sales = slices.DeleteFunc(b.Sales, func(s book.Sale) bool { return s.Day > on(t, "2026-09-30") })
+	b.Sales.Keep(func(_ int, s *book.PackedSale) bool { return s.Day <= on(t, "2026-09-30") })
 	c, err := json.Marshal(costed(t, b, monthOf(t, "2026-09")))
 	if err != nil {
 		t.Fatal(err)
@@ -233,7 +238,7 @@ func TestDefaultMonth(t *testing.T) {
 
 func TestABookWithoutWhatACostingNeeds(t *testing.T) {
 	b := worked(t)
-	b.Jars, b.Sales = nil, nil
+	b.Jars, b.Sales = nil, book.Sales{}
 	b.Tables = slices.DeleteFunc(b.Tables, func(x book.Table) bool { return x.Table == book.TJars })
 	r, err := Run(b, Options{Period: monthOf(t, "2026-10")})
 	var say []string

@@ -45,20 +45,19 @@ func (r *run) products() {
 // channels are the rows of Channels, then every other name met in the period's
 // sales in the order in which it is met, "" for none.
 func (r *run) channels() {
-	lines := r.ledger.Between(r.period.From, r.period.To)
 	by := make([]tallies, len(r.book.Channels)+1) // the last for lines without one
-	first := make([]*book.Sale, len(by))
-	for i := range lines {
-		x := &lines[i]
+	first := make([]*sales.Line, len(by))
+	for x := range r.ledger.Between(r.period.From, r.period.To).Each {
 		c := len(by) - 1
-		if x.Sale.Channel >= 0 {
-			c = int(x.Sale.Channel)
+		if x.Channel >= 0 {
+			c = int(x.Channel)
 		}
 		if by[c] == nil {
 			by[c] = r.noLines()
 		}
-		if first[c] == nil || sales.Above(x.Sale, first[c]) {
-			first[c] = x.Sale
+		if first[c] == nil || x.Above(first[c]) {
+			top := *x
+			first[c] = &top
 		}
 		by[c].add(x, r.ledger.Product(x))
 	}
@@ -73,7 +72,7 @@ func (r *run) channels() {
 }
 
 // channelOrder is the places of the channels to show, given the topmost line of each.
-func (r *run) channelOrder(first []*book.Sale) []int {
+func (r *run) channelOrder(first []*sales.Line) []int {
 	var out, met []int
 	for i := range first {
 		switch {
@@ -84,7 +83,7 @@ func (r *run) channelOrder(first []*book.Sale) []int {
 		}
 	}
 	slices.SortFunc(met, func(a, b int) int {
-		if sales.Above(first[a], first[b]) {
+		if first[a].Above(first[b]) {
 			return -1
 		}
 		return 1
@@ -135,7 +134,7 @@ func (r *run) compare() {
 	}{{1, &r.res.Previous}, {12, &r.res.YearAgo}} {
 		m := r.month() - day.Month(x.back)
 		p := Period{m.First(), m.Last()}
-		if lines := r.ledger.Between(p.From, p.To); len(lines) > 0 {
+		if lines := r.ledger.Between(p.From, p.To); lines.Len() > 0 {
 			t := r.totals(r.tally(lines), p)
 			*x.to = &t
 		}

@@ -67,7 +67,7 @@ func ready(b *book.Book, res *Result) error {
 		{book.TRecipes, len(b.Recipes)},
 		{book.TJars, len(b.Jars)},
 		{book.TProducts, len(b.Products)},
-		{book.TSales, len(b.Sales)},
+		{book.TSales, b.Sales.Len()},
 	} {
 		if x.rows > 0 {
 			continue
@@ -90,8 +90,8 @@ func missing(res *Result, say string, t book.TableName) {
 // sales line; false when there is none.
 func DefaultMonth(b *book.Book, today day.Date) (day.Month, bool) {
 	best, ok := day.Month(0), false
-	for i := range b.Sales {
-		if m := b.Sales[i].Day.Month(); m.Last() < today && (!ok || m > best) {
+	for i := range b.Sales.Len() {
+		if m := b.Sales.Packed(i).Day.Month(); m.Last() < today && (!ok || m > best) {
 			best, ok = m, true
 		}
 	}
@@ -102,11 +102,10 @@ func (r *run) all() {
 	res := r.res
 	res.Period = r.period
 	res.Basis = Basis{Use: r.engine.Basis(), CostMethod: string(r.engine.Method())}
-	r.lines = r.tally(r.ledger.Between(r.period.From, r.period.To))
-	res.Lines = r.ledger.Between(r.period.From, r.period.To)
-	res.LinesTotal = len(res.Lines)
-	if res.LinesTotal > mostLines {
-		res.Lines = nil
+	lines := r.ledger.Between(r.period.From, r.period.To)
+	r.lines = r.tally(lines)
+	if res.LinesTotal = lines.Len(); res.LinesTotal <= mostLines {
+		res.Lines = lines.List()
 	}
 	res.Seasons = r.ledger.Seasons
 	r.products()

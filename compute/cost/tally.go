@@ -38,19 +38,19 @@ func (t *tally) add(x *sales.Line) {
 
 func (r *run) noLines() tallies { return make(tallies, len(r.book.Products)) }
 
-func (r *run) tally(lines []sales.Line) tallies {
+func (r *run) tally(lines sales.Lines) tallies {
 	out := r.noLines()
-	for i := range lines {
-		out.add(&lines[i], r.ledger.Product(&lines[i]))
+	for x := range lines.Each {
+		out.add(x, r.ledger.Product(x))
 	}
 	return out
 }
 
 func (ts tallies) add(x *sales.Line, p *book.Product) {
-	t := ts[x.Sale.Product]
+	t := ts[x.Product]
 	if t == nil {
 		t = &tally{product: p, months: map[day.Month]*sales.Total{}}
-		ts[x.Sale.Product] = t
+		ts[x.Product] = t
 	}
 	t.add(x)
 }

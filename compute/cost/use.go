@@ -135,8 +135,7 @@ func (r *run) seasonUnits() map[batchKey]*calc.Figure {
 		return out
 	}
 	sums := map[batchKey]*sales.Total{}
-	for i := range r.ledger.Lines {
-		x := &r.ledger.Lines[i]
+	for x := range r.ledger.All().Each {
 		k := batchKey{r.ledger.Product(x), x.Season, x.Month}
 		if sums[k] == nil {
 			sums[k] = &sales.Total{}

@@ -1,7 +1,6 @@
 package cost
 
 import (
-	"cmp"
 	"slices"
 
 	"pourbook/compute/book"
@@ -29,7 +28,7 @@ func windowFrom(to day.Date) day.Date {
 type window struct {
 	*run
 	scope     scope
-	lines     []sales.Line
+	lines     sales.Lines
 	all       *group
 	wholesale *group
 	jars      []*group // by row of Jars
@@ -53,27 +52,13 @@ func (r *run) window(to day.Date) *window {
 		w.jarOf = append(w.jarOf, slices.Index(r.book.Jars, p.Jar))
 	}
 	season := 0
-	for _, i := range byOrder(w.lines) {
-		x := &w.lines[i]
+	for x := range w.lines.EachByOrder {
 		if len(w.met) == 0 || w.met[season] != x.Season {
 			season = w.seasonRow(x.Season)
 		}
 		w.add(x, season)
 	}
 	return w
-}
-
-// byOrder is the indexes of lines order by order.
-func byOrder(lines []sales.Line) []int32 {
-	out := make([]int32, len(lines))
-	for i := range out {
-		out[i] = int32(i)
-	}
-	byNumber := func(a, b int32) int { return cmp.Compare(lines[a].Order, lines[b].Order) }
-	if !slices.IsSortedFunc(out, byNumber) {
-		slices.SortStableFunc(out, byNumber)
-	}
-	return out
 }
 
 // seasonRow is the row of a season in met, made when it is met first.
@@ -102,7 +87,7 @@ func (w *window) add(x *sales.Line, season int) {
 	if name := w.names[x.Season.Row]; name != nil {
 		name.add(x, side)
 	}
-	if j := w.jarOf[x.Sale.Product]; j >= 0 {
+	if j := w.jarOf[x.Product]; j >= 0 {
 		if w.jars[j] == nil {
 			w.jars[j] = &group{reading: w.scope.with("jar", p.Jar.Name.V)}
 		}

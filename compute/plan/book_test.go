@@ -109,9 +109,9 @@ func material(b *book.Book, name string, kind book.Kind, dim unit.Dimension, siz
 // sell adds sales of every product on a day at a market.
 func sell(b *book.Book, on string, market int32, units ...float64) {
 	for i, u := range units {
-		b.Sales = append(b.Sales, book.Sale{
-			Day: date(on), Product: int32(i), Channel: 0, Market: market, Row: int32(len(b.Sales) + 2),
-			Has: book.HasPrice, Qty: money.Float(u), Price: b.Products[i].List.V,
+		b.Sales.Add(book.Sale{
+			Day: date(on), Row: int32(b.Sales.Len() + 2), SalePlace: book.SalePlace{Product: int32(i), Market: market},
+			SaleAmounts: book.SaleAmounts{Has: book.HasPrice, Qty: money.Float(u), Price: b.Products[i].List.V},
 		})
 	}
 }

@@ -89,9 +89,7 @@ func (r *run) mix(o *outing, active []*book.Product) []*calc.Figure {
 	for _, p := range active {
 		units[p] = &sales.Total{}
 	}
-	lines := r.ledger.Between(from, to)
-	for i := range lines {
-		x := &lines[i]
+	for x := range r.ledger.Between(from, to).Each {
 		if t := units[r.ledger.Product(x)]; t != nil && r.ledger.Seasons.Name(x.Season) == o.season {
 			t.Add(x)
 		}

@@ -43,17 +43,16 @@ func (t *tally) units(p *book.Product) float64 {
 // tallies adds up the sales of every row of Markets.
 func (r *run) tallies() {
 	r.totals = make([]tally, len(r.book.Markets))
-	for i := range r.ledger.Lines {
-		x := &r.ledger.Lines[i]
+	for x := range r.ledger.All().Each {
 		m := r.ledger.MarketOf(x)
 		if m < 0 {
 			continue
 		}
 		t := &r.totals[m]
 		if t.byProduct == nil {
-			t.byProduct, t.from = map[*book.Product]*sales.Total{}, x.Sale.Day
+			t.byProduct, t.from = map[*book.Product]*sales.Total{}, x.Day
 		}
-		t.to = x.Sale.Day
+		t.to = x.Day
 		t.lines++
 		p := r.ledger.Product(x)
 		if t.byProduct[p] == nil {

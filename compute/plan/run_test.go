@@ -249,7 +249,7 @@ func TestWhatStopsAPlan(t *testing.T) {
 		{"market without a date ahead", func(b *book.Book, o *Options) { o.Markets = []string{"Old Fair"} }, ErrMarket, problem.UnknownMarket, "past"},
 		{"no market ahead", func(b *book.Book, o *Options) { o.Today = date("2027-01-01") }, ErrMarket, problem.UnknownMarket, "none-ahead"},
 		{"no markets", func(b *book.Book, o *Options) { b.Markets = nil }, ErrMarket, problem.UnknownMarket, "no-markets"},
-		{"no sales at all", func(b *book.Book, o *Options) { b.Sales = nil }, ErrTotal, problem.MissingField, "expected"},
+		{"no sales at all", func(b *book.Book, o *Options) { b.Sales = book.Sales{} }, ErrTotal, problem.MissingField, "expected"},
 		{"no materials", func(b *book.Book, o *Options) { b.Materials = nil }, ErrBook, problem.MissingTable, "no-rows"},
 		{"everything is rejected", func(b *book.Book, o *Options) { set(b, book.RejectRate, 1) }, ErrBook, problem.BadNumber, "loss"},
 		{"no pitcher", func(b *book.Book, o *Options) { set(b, book.Pitcher, 0) }, ErrBook, problem.BadNumber, "above-zero"},

@@ -5,14 +5,51 @@ import (
 
 	"pourbook/compute/book"
 	"pourbook/compute/cell"
+	"pourbook/compute/day"
 	"pourbook/compute/money"
-	"pourbook/compute/problem"
 )
 
-// line reads a sale and gives it its signs: a negative total or price with a positive
+// Line is a line of Sales as the sums take it. A refund has negative units, and
+// negative net unless it was worth nothing.
+type Line struct {
+	book.SalePlace
+	*Worth
+	Day      day.Date
+	Row      int32
+	Customer int32
+	// Season is the season of the line's day, Month its month.
+	Season Season
+	Month  day.Month
+	// Order tells orders apart: all lines with the same channel and order id are one.
+	Order int32
+	// OrderNet is the sum of the positive net of its order's lines; NaN when
+	// one's is unknown.
+	OrderNet float64
+	// Fees are what the channel takes of the line; NaN when a fee of the channel
+	// cannot be read.
+	Fees float64
+}
+
+// Worth is what the amounts of a line come to.
+type Worth struct {
+	Typed    book.SaleAmounts
+	Units    money.Amount
+	Gross    money.Amount
+	Discount money.Amount
+	Net      money.Amount
+	// Bad tells that the line's money is unknown: an amount could not be read.
+	Bad bool
+
+	units, net float64
+	priced     money.Amount
+	mismatch   bool // the total is not quantity x price - discount
+	free       bool // units went for nothing, without a discount that says so
+}
+
+// worthOf gives amounts their signs: a negative total or price with a positive
 // quantity is a refund of that quantity, and a refund's discount takes the sign
 // of the quantity, whichever way it is written.
-func (l *Ledger) line(x *Line, s *book.Sale, minor money.Amount) {
+func worthOf(s book.SaleAmounts, minor money.Amount) Worth {
 	q, price, total, discount := s.Qty, s.Price, s.Total, s.Discount
 	hasTotal, hasPrice := s.Has&book.HasTotal != 0, s.Has&book.HasPrice != 0
 	if q.Sign() > 0 && (hasTotal && total.Sign() < 0 || hasPrice && price.Sign() < 0) {
@@ -24,90 +61,105 @@ func (l *Ledger) line(x *Line, s *book.Sale, minor money.Amount) {
 			total = total.Abs().Neg()
 		}
 	}
-	*x = Line{Sale: s, Units: q, Discount: discount, Bad: s.Has&book.BadMoney != 0}
-	priced := q.Mul(price).Sub(discount)
-	if !hasTotal {
-		x.Net, x.Gross = priced, priced.Add(discount)
-		return
+	w := Worth{Typed: s, Units: q, Discount: discount, Bad: s.Has&book.BadMoney != 0}
+	w.priced = q.Mul(price).Sub(discount)
+	w.Net = w.priced
+	if hasTotal {
+		w.Net = total
+		w.mismatch = hasPrice && !w.Bad && q.Sign() != 0 && total.Sub(w.priced).Abs().Cmp(minor) > 0
 	}
-	x.Net, x.Gross = total, total.Add(discount)
-	if hasPrice && !x.Bad && q.Sign() != 0 && total.Sub(priced).Abs().Cmp(minor) > 0 {
-		l.Problems.Add(problem.Problem{
-			Severity: problem.Warning, Code: problem.TotalMismatch, At: l.place(s),
-			Args: []any{"total", total.String(), "priced", priced.String()},
-		})
-	}
+	w.Gross = w.Net.Add(discount)
+	w.free = !w.Bad && q.Sign() > 0 && w.Gross.Sign() == 0
+	w.units, w.net = q.Float64(), w.Net.Float64()
+	return w
 }
 
-func (l *Ledger) place(s *book.Sale) cell.Ref { return place(l.Book, s) }
+// fees are what a channel takes: of net, per unit and per order.
+type fees struct{ share, unit, order float64 }
 
-// findOrders numbers the orders; a line without an id is an order of its own.
-func (l *Ledger) findOrders() {
-	type key struct{ channel, order int32 }
-	type met struct{ channel, number int32 }
-	// most ids are met on one channel only
-	first := make([]met, max(1, len(l.Book.Orders)))
-	other := map[key]int32{}
-	for i := range l.Lines {
-		s := l.Lines[i].Sale
-		switch f, k := &first[s.Order], (key{s.Channel, s.Order}); {
-		case s.Order == 0:
-			l.orders++
-			l.Lines[i].Order = l.orders
-		case f.number == 0:
-			l.orders++
-			*f = met{s.Channel, l.orders}
-			l.Lines[i].Order = l.orders
-		case f.channel == s.Channel:
-			l.Lines[i].Order = f.number
-		default:
-			if other[k] == 0 {
-				l.orders++
-				other[k] = l.orders
-			}
-			l.Lines[i].Order = other[k]
-		}
-	}
-}
-
-// charge gives every line its fees: of a line with positive net the fee share,
-// the cost per unit and its share of the fee per order; a refund takes its fee
-// share back and nothing else; a line of net 0 pays the cost per unit only.
-func (l *Ledger) charge() {
-	positive := make([]float64, l.orders+1)
-	for i := range l.Lines {
-		switch x := &l.Lines[i]; {
-		case x.Bad:
-			positive[x.Order] = math.NaN()
-		case x.Net.Sign() > 0:
-			positive[x.Order] += x.Net.Float64()
-		}
-	}
-	for i := range l.Lines {
-		x := &l.Lines[i]
-		x.OrderNet = positive[x.Order]
-		c := l.Channel(x)
-		if c == nil {
-			continue
-		}
-		fee, perUnit, perOrder := share(c.Fee), amount(c.PerUnit), amount(c.PerOrder)
-		net, units := x.Net.Float64(), x.Units.Float64()
-		switch {
-		case x.Bad:
-			x.Fees = math.NaN()
-		case net > 0:
-			x.Fees = fee*net + perUnit*units
-			if perOrder != 0 {
-				x.Fees += perOrder * net / x.OrderNet
-			}
-		case net < 0:
-			x.Fees = fee * net
-		case units > 0:
-			x.Fees = perUnit * units
-		}
-	}
-}
+func feesOf(c *book.Channel) fees { return fees{share(c.Fee), amount(c.PerUnit), amount(c.PerOrder)} }
 
 func share(n cell.Num) float64 { return known(n.State != cell.Bad, n.V) }
 
 func amount(m book.Money) float64 { return known(m.State != cell.Bad, m.V.Float64()) }
+
+// of is the fees of a line: of positive net the share, the cost per unit and its
+// part of the fee per order; a refund takes its share back and nothing else; a
+// line of net 0 pays the cost per unit only.
+func (f fees) of(w *Worth, orderNet float64) float64 {
+	switch {
+	case w.Bad:
+		return math.NaN()
+	case w.net > 0 && f.order != 0:
+		return f.share*w.net + f.unit*w.units + f.order*w.net/orderNet
+	case w.net > 0:
+		return f.share*w.net + f.unit*w.units
+	case w.net < 0:
+		return f.share * w.net
+	case w.units > 0:
+		return f.unit * w.units
+	}
+	return 0
+}
+
+// Lines is a stretch of the ledger, in order of days.
+type Lines struct {
+	l      *Ledger
+	lo, hi int
+}
+
+// Len is the number of lines.
+func (s Lines) Len() int { return s.hi - s.lo }
+
+// Each gives the lines out; a line holds until the next is given out.
+func (s Lines) Each(yield func(*Line) bool) {
+	var x Line
+	for i := s.lo; i < s.hi; i++ {
+		s.l.fill(&x, i)
+		if !yield(&x) {
+			return
+		}
+	}
+}
+
+// List is the lines themselves.
+func (s Lines) List() []Line {
+	out := make([]Line, 0, s.Len())
+	for x := range s.Each {
+		out = append(out, *x)
+	}
+	return out
+}
+
+// fill makes x the line of an index in the order of days. Where x was a line of
+// the same day, its season and month hold.
+func (l *Ledger) fill(x *Line, i int) {
+	p := l.packed(i)
+	if x.Worth == nil || x.Day != p.Day {
+		x.Day, x.Month, x.Season = p.Day, p.Day.Month(), l.Seasons.Of(p.Day)
+	}
+	x.SalePlace, x.Worth = l.sales.Places()[p.Place], &l.worth[p.Amounts]
+	x.Row, x.Customer = p.Row, p.Customer
+	x.Order = l.orders.number(x.Channel, p.Order, i)
+	x.OrderNet = l.orders.net(x)
+	x.Fees = 0
+	if x.Channel >= 0 {
+		x.Fees = l.fees[x.Channel].of(x.Worth, x.OrderNet)
+	}
+}
+
+// Above reports whether a line stands above another in the book.
+func (x *Line) Above(y *Line) bool {
+	if x.Sheet != y.Sheet {
+		return x.Sheet < y.Sheet
+	}
+	return x.Row < y.Row
+}
+
+// Place is the first cell of a line's row.
+func (l *Ledger) Place(x *Line) cell.Ref {
+	if int(x.Sheet) >= len(l.Book.SaleSheets) {
+		return cell.Ref{}
+	}
+	return cell.Ref{Sheet: l.Book.SaleSheets[x.Sheet], Row: int(x.Row), Col: 1}
+}

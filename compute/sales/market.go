@@ -16,10 +16,10 @@ func (l *Ledger) MarketOf(x *Line) int {
 		l.findMarkets()
 	}
 	best, far := -1, day.Date(0)
-	for _, i := range l.markets[x.Sale.Market] {
+	for _, i := range l.markets[x.Market] {
 		first, last := span(l.Book.Markets[i])
-		off := max(x.Sale.Day-first, first-x.Sale.Day)
-		if x.Sale.Day >= first && x.Sale.Day <= last {
+		off := max(x.Day-first, first-x.Day)
+		if x.Day >= first && x.Day <= last {
 			off = 0
 		}
 		if best < 0 || off < far {

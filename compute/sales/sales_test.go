@@ -54,14 +54,15 @@ func shop() *book.Book {
 
 // sold is a line of product A on a day in October; price and total NaN for blank.
 func sold(b *book.Book, qty, price, total, discount float64, channel, order int32) {
-	s := book.Sale{Day: day.Of(2026, 10, 2), Channel: channel, Order: order, Qty: money.Float(qty), Discount: money.Float(discount), Row: int32(len(b.Sales) + 2)}
+	s := book.Sale{Day: day.Of(2026, 10, 2), Order: order, Row: int32(b.Sales.Len() + 2)}
+	s.Channel, s.Qty, s.Discount = channel, money.Float(qty), money.Float(discount)
 	if !math.IsNaN(price) {
 		s.Price, s.Has = money.Float(price), s.Has|book.HasPrice
 	}
 	if !math.IsNaN(total) {
 		s.Total, s.Has = money.Float(total), s.Has|book.HasTotal
 	}
-	b.Sales = append(b.Sales, s)
+	b.Sales.Add(s)
 }
 
 var blank = math.NaN()
@@ -93,7 +94,7 @@ func TestNetOfALine(t *testing.T) {
 	} {
 		b := shop()
 		sold(b, x.qty, x.price, x.total, x.discount, none, 0)
-		l := october(t, b).Lines[0]
+		l := october(t, b).All().List()[0]
 		got := [4]float64{l.Units.Float64(), l.Gross.Float64(), l.Discount.Float64(), l.Net.Float64()}
 		if got != [4]float64{x.units, x.gross, x.less, x.net} {
 			t.Errorf("%s: units, gross, discount, net %v", name, got)
@@ -153,13 +154,14 @@ func TestFees(t *testing.T) {
 	sold(b, 1, 20, blank, 0, bad, 2)
 	l := october(t, b)
 	want := []float64{8.4, 2.8, -2, 0.5, 0, -0.3, 6.2, 6.2, 0, 0, blank}
+	lines := l.All().List()
 	for i, w := range want {
-		if got := l.Lines[i].Fees; math.Abs(got-w) > 1e-12 || math.IsNaN(got) != math.IsNaN(w) {
+		if got := lines[i].Fees; math.Abs(got-w) > 1e-12 || math.IsNaN(got) != math.IsNaN(w) {
 			t.Errorf("line %d: fees %v, want %v", i, got, w)
 		}
 	}
 	orders := map[int32]bool{}
-	for _, x := range l.Lines {
+	for _, x := range lines {
 		orders[x.Order] = true
 	}
 	if len(orders) != 6 {
@@ -185,7 +187,7 @@ func TestFeesPerOrderAddUp(t *testing.T) {
 			}
 		}
 		sum := 0.0
-		for _, x := range october(t, b).Lines {
+		for x := range october(t, b).All().Each {
 			sum += x.Fees
 		}
 		if math.Abs(sum-1.2*float64(len(paying))) > 1e-9 {
@@ -214,9 +216,11 @@ func TestUnitsOfDays(t *testing.T) {
 	b := shop()
 	for i, d := range []string{"2026-10-05", "2026-10-01", "2026-10-05", "2026-11-01", "2026-09-30"} {
 		sold(b, float64(int(1)<<i), 20, blank, 0, none, 0)
-		b.Sales[i].Day = on(t, d)
+		b.Sales.Packed(i).Day = on(t, d)
 	}
-	b.Sales[2].Product = 1
+	other := b.Sales.At(2)
+	other.Product = 1
+	b.Sales.Set(2, other)
 	l := october(t, b)
 	if first, ok := l.First(); !ok || first != on(t, "2026-09-30") {
 		t.Errorf("first day %v", first)
@@ -229,7 +233,7 @@ func TestUnitsOfDays(t *testing.T) {
 			t.Errorf("%v: %v units, want %v", span, v, want)
 		}
 	}
-	if n := len(l.Between(on(t, "2026-10-01"), on(t, "2026-12-31"))); n != 3 {
+	if n := l.Between(on(t, "2026-10-01"), on(t, "2026-12-31")).Len(); n != 3 {
 		t.Errorf("%d lines in October, want 3: nothing after the last day is used", n)
 	}
 	if _, ok := New(b, on(t, "2026-01-01")).First(); ok {
@@ -243,20 +247,20 @@ func TestLinesStandInTheOrderOfDays(t *testing.T) {
 	random := rand.New(rand.NewPCG(3, 4))
 	for i := range 500 {
 		sold(b, float64(i), 1, blank, 0, none, 0)
-		b.Sales[i].Day = on(t, "2026-10-20") - day.Date(random.IntN(4000))
+		b.Sales.Packed(i).Day = on(t, "2026-10-20") - day.Date(random.IntN(4000))
 	}
 	l := october(t, b)
-	if !slices.IsSortedFunc(l.Lines, func(x, y Line) int {
-		if x.Sale.Day != y.Sale.Day {
-			return int(x.Sale.Day - y.Sale.Day)
+	if !slices.IsSortedFunc(l.All().List(), func(x, y Line) int {
+		if x.Day != y.Day {
+			return int(x.Day - y.Day)
 		}
-		return int(x.Sale.Row - y.Sale.Row)
+		return int(x.Row - y.Row)
 	}) {
 		t.Error("the lines are not in order")
 	}
-	for _, x := range l.Lines {
-		if x.Month != x.Sale.Day.Month() || x.Season != l.Seasons.Of(x.Sale.Day) {
-			t.Fatalf("%v is in %v, %v", x.Sale.Day, x.Month, x.Season)
+	for x := range l.All().Each {
+		if x.Month != x.Day.Month() || x.Season != l.Seasons.Of(x.Day) {
+			t.Fatalf("%v is in %v, %v", x.Day, x.Month, x.Season)
 		}
 	}
 }
@@ -285,12 +289,13 @@ func TestMarketOfALine(t *testing.T) {
 		{"2026-10-04", 0, -1},
 	} {
 		sold(b, 1, 20, blank, 0, none, 0)
-		s := &b.Sales[len(b.Sales)-1]
+		s := b.Sales.At(b.Sales.Len() - 1)
 		s.Day, s.Market = on(t, x.day), x.market
+		b.Sales.Set(b.Sales.Len()-1, s)
 		l := New(b, on(t, "2026-12-31"))
-		for i := range l.Lines {
-			if l.Lines[i].Sale == s {
-				if got := l.MarketOf(&l.Lines[i]); got != x.want {
+		for line := range l.All().Each {
+			if line.Row == s.Row {
+				if got := l.MarketOf(line); got != x.want {
 					t.Errorf("%s at %q belongs to row %d, want %d", x.day, b.SaleMarkets[x.market], got, x.want)
 				}
 			}

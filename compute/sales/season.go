@@ -172,31 +172,37 @@ func (g gap) holds(md day.MonthDay) bool {
 	return holds(book.Season{From: g.from, To: g.to}, md)
 }
 
-// gaps says which stretches of the year lie in no season, and how many lines do.
-func (l *Ledger) gaps() {
+// gaps are the stretches of the year that lie in no season, and their lines.
+type gaps struct {
+	*Ledger
+	open  []gap
+	lines []int
+	at    []cell.Ref // the first line
+}
+
+func newGaps(l *Ledger) *gaps {
 	open := l.Seasons.open()
-	if len(open) == 0 {
-		return
+	return &gaps{l, open, make([]int, len(open)), make([]cell.Ref, len(open))}
+}
+
+func (g *gaps) add(x *Line) {
+	i := slices.IndexFunc(g.open, func(o gap) bool { return o.holds(x.Day.MD()) })
+	if g.lines[i] == 0 {
+		g.at[i] = g.Place(x)
 	}
-	lines := make([]int, len(open))
-	at := make([]cell.Ref, len(open))
-	for i := range l.Lines {
-		if x := &l.Lines[i]; x.Season.Row < 0 {
-			g := slices.IndexFunc(open, func(g gap) bool { return g.holds(x.Sale.Day.MD()) })
-			if lines[g] == 0 {
-				at[g] = l.place(x.Sale)
-			}
-			lines[g]++
-		}
-	}
-	for i, g := range open {
+	g.lines[i]++
+}
+
+// say says which stretches lie in no season, and how many lines do.
+func (g *gaps) say() {
+	for i, o := range g.open {
 		p := problem.Problem{
-			Severity: problem.Warning, Code: problem.SeasonGap, At: l.Seasons.rows[0].Name.At, Other: at[i],
-			Args: []any{"from", g.from.String(), "to", g.to.String(), "n", lines[i]},
+			Severity: problem.Warning, Code: problem.SeasonGap, At: g.Seasons.rows[0].Name.At, Other: g.at[i],
+			Args: []any{"from", o.from.String(), "to", o.to.String(), "n", g.lines[i]},
 		}
-		if lines[i] > 0 {
+		if g.lines[i] > 0 {
 			p.Say = "lines"
 		}
-		l.Problems.Add(p)
+		g.Problems.Add(p)
 	}
 }

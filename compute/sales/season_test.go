@@ -68,7 +68,7 @@ func TestGapsInTheYear(t *testing.T) {
 	b := year(season("Warm", 401, 831), season("Cold", 1015, 1214))
 	for _, d := range []string{"2026-09-05", "2026-09-06", "2026-01-02", "2026-05-05"} {
 		sold(b, 1, 20, blank, 0, none, 0)
-		b.Sales[len(b.Sales)-1].Day = on(t, d)
+		b.Sales.Packed(b.Sales.Len() - 1).Day = on(t, d)
 	}
 	l := october(t, b)
 	var got []string
@@ -79,7 +79,7 @@ func TestGapsInTheYear(t *testing.T) {
 	if want := []string{"lines[from 09-01 to 10-14 n 2] 2", "lines[from 12-15 to 03-31 n 1] 4"}; !slices.Equal(got, want) {
 		t.Errorf("gaps %q, want %q", got, want)
 	}
-	if s := l.Lines[0].Season; s.Row != -1 || s.Year != 2026 || l.Seasons.Name(s) != "" {
+	if s := l.All().List()[0].Season; s.Row != -1 || s.Year != 2026 || l.Seasons.Name(s) != "" {
 		t.Errorf("a day in a gap is in %v", s)
 	}
 }

@@ -146,8 +146,10 @@ func (m *maker) sell() {
 					p = (p + len(m.Products) - 1) % len(m.Products)
 				}
 				s := book.Sale{
-					Day: d, Product: int32(p), Channel: channel, Order: int32(len(m.Orders) - 1), Row: row, Has: book.HasPrice,
-					Qty: money.Float(float64(1 + m.rnd.IntN(2+len(m.Products)/8))), Price: m.Products[p].List.V,
+					Day: d, Order: int32(len(m.Orders) - 1), Row: row, SalePlace: book.SalePlace{Product: int32(p), Channel: channel},
+					SaleAmounts: book.SaleAmounts{
+						Has: book.HasPrice, Qty: money.Float(float64(1 + m.rnd.IntN(2+len(m.Products)/8))), Price: m.Products[p].List.V,
+					},
 				}
 				if !m.bare {
 					s.Customer = customer
@@ -155,7 +157,7 @@ func (m *maker) sell() {
 				if m.rnd.IntN(40) == 0 {
 					s.Qty = s.Qty.Neg()
 				}
-				m.Sales = append(m.Sales, s)
+				m.Sales.Add(s)
 				row++
 			}
 		}

@@ -138,7 +138,7 @@ func (m *bookMaker) sell(days int) {
 			m.Orders = append(m.Orders, fmt.Sprint("W", len(m.Orders)))
 			channel := int32(m.rnd.IntN(5)) - 1
 			for range 1 + m.rnd.IntN(3) {
-				m.Sales = append(m.Sales, m.sale(d, channel, row))
+				m.Sales.Add(m.sale(d, channel, row))
 				row++
 			}
 		}
@@ -148,8 +148,8 @@ func (m *bookMaker) sell(days int) {
 func (m *bookMaker) sale(d day.Date, channel, row int32) book.Sale {
 	p := m.rnd.IntN(len(m.Products))
 	s := book.Sale{
-		Day: d, Product: int32(p), Channel: channel, Order: int32(len(m.Orders) - 1), Customer: int32(m.rnd.IntN(41)), Row: row,
-		Has: book.HasPrice, Qty: money.Float(float64(1 + m.rnd.IntN(3))), Price: m.Products[p].List.V,
+		Day: d, Order: int32(len(m.Orders) - 1), Customer: int32(m.rnd.IntN(41)), Row: row, SalePlace: book.SalePlace{Product: int32(p), Channel: channel},
+		SaleAmounts: book.SaleAmounts{Has: book.HasPrice, Qty: money.Float(float64(1 + m.rnd.IntN(3))), Price: m.Products[p].List.V},
 	}
 	switch m.rnd.IntN(12) {
 	case 0:

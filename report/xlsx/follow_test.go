@@ -31,7 +31,10 @@ func TestChangedInputsGiveWhatAChangedBookGives(t *testing.T) {
 			func(b *book.Book) map[cell.Ref]float64 { return map[cell.Ref]float64{b.Channels[0].PerOrder.At: 3} }, 0, false,
 		},
 		"purchase and units of a line": {shape{days: 120, purchases: true, method: "fifo"}, func(b *book.Book) {
-			line(b).Qty = money.Float(7)
+			i := line(b)
+			s := b.Sales.At(i)
+			s.Qty = money.Float(7)
+			b.Sales.Set(i, s)
 			b.Purchases[5].Paid.V = money.Float(200)
 		}, func(b *book.Book) map[cell.Ref]float64 { return map[cell.Ref]float64{b.Purchases[5].Paid.At: 200} }, 7, false},
 	} {
@@ -51,11 +54,10 @@ type edit struct {
 }
 
 // line is a plain line of the period, sold on a channel with fees.
-func line(b *book.Book) *book.Sale {
-	for i := range b.Sales {
-		s := &b.Sales[i]
+func line(b *book.Book) int {
+	for i, s := range b.Sales.All() {
 		if s.Day > lastDay-20 && s.Day <= lastDay && s.Channel == 0 && s.Has == book.HasPrice && s.Qty.Sign() > 0 && s.Price.Sign() > 0 {
-			return s
+			return i
 		}
 	}
 	panic("no such line")
@@ -80,7 +82,7 @@ func follow(t *testing.T, x edit) {
 		set(sheet, at, v)
 	}
 	if x.units != 0 {
-		sheet, at := lineAt(t, f, line(before).Row, "units")
+		sheet, at := lineAt(t, f, before.Sales.At(line(before)).Row, "units")
 		set(sheet, at, x.units)
 	}
 	var edited bytes.Buffer

@@ -128,7 +128,7 @@ func (b *builder) line(s *salesSheet, i int, o order) []any {
 	if !x.Bad {
 		gross, net = x.Gross.Float64(), x.Net.Float64()
 		discount = in(x.Discount.Float64(), amount)
-		if x.Sale.Has&book.HasTotal != 0 {
+		if x.Typed.Has&book.HasTotal != 0 {
 			total = in(net, amount)
 		} else {
 			price = in(priceOf(x), amount)
@@ -144,22 +144,22 @@ func (b *builder) line(s *salesSheet, i int, o order) []any {
 		channel = c.Name.V
 	}
 	return []any{
-		excelize.Cell{StyleID: b.style.date, Value: serial(x.Sale.Day)},
+		excelize.Cell{StyleID: b.style.date, Value: serial(x.Day)},
 		in(int(x.Order)+1, whole),
-		text(s.book.Products[x.Sale.Product].Code.V), text(channel), text(season),
+		text(s.book.Products[x.Product].Code.V), text(channel), text(season),
 		in(x.Units.Float64(), plain), price, discount, total,
 		by(at("net")+"+"+at("discount"), gross),
 		by(fmt.Sprintf(`IF(%s="",ROUND(%s*%s-%s,9),%s)`, at("total"), at("units"), at("price"), at("discount"), at("total")), net),
 		by(o.net(), orderNet), by(b.feesOf(s, x, row), x.Fees),
-		text(s.book.SaleSheets[x.Sale.Sheet]),
-		excelize.Cell{StyleID: b.style.text, Value: int(x.Sale.Row)},
+		text(s.book.SaleSheets[x.Sheet]),
+		excelize.Cell{StyleID: b.style.text, Value: int(x.Row)},
 		in(facts["product"], whole), in(facts["channel"], whole), in(facts["season"], whole), in(facts["jar"], whole),
 		in(facts["finish"], whole), in(facts["wholesale"], whole),
 	}
 }
 
 // priceOf is a line's price of one unit; of a refund too it is positive.
-func priceOf(x *sales.Line) float64 { return math.Abs(x.Sale.Price.Float64()) }
+func priceOf(x *sales.Line) float64 { return math.Abs(x.Typed.Price.Float64()) }
 
 // feesOf is what the channel takes of a line: of positive net the share, the
 // cost per unit and its part of the fee per order; a refund takes its share

@@ -39,6 +39,7 @@ func newSales(r *cost.Result) *salesSheet {
 		book: r.Source, period: r.Period, lines: slices.Clone(r.Lines), names: map[string]map[int][]string{},
 		found: map[*calc.Figure]*sum{}, listed: map[*book.Channel]fees{}, byProduct: map[int][]int{},
 	}
+	number(s.lines)
 	slices.SortStableFunc(s.lines, func(a, b sales.Line) int { return cmp.Compare(a.Order, b.Order) })
 	seasons := map[sales.Season]int{}
 	for i := range s.lines {
@@ -53,6 +54,18 @@ func newSales(r *cost.Result) *salesSheet {
 		}
 	}
 	return s
+}
+
+// number numbers the orders of lines as they come.
+func number(lines []sales.Line) {
+	seen := map[int32]int32{}
+	for i := range lines {
+		x := &lines[i]
+		if _, ok := seen[x.Order]; !ok {
+			seen[x.Order] = int32(len(seen))
+		}
+		x.Order = seen[x.Order]
+	}
 }
 
 func paidIn(m book.Money, key, of string) *calc.Figure {
@@ -70,14 +83,14 @@ func orNothing(n cell.Num) cell.Num {
 // factsOf numbers what a line is of: products, channels and jars as they follow
 // in the book, seasons as they come.
 func (s *salesSheet) factsOf(x *sales.Line, seasons map[sales.Season]int, all *sales.Seasons) facts {
-	p := s.book.Products[x.Sale.Product]
+	p := s.book.Products[x.Product]
 	n, ok := seasons[x.Season]
 	if !ok {
 		n = len(seasons) + 1
 		seasons[x.Season] = n
 	}
 	f := facts{
-		"product": int(x.Sale.Product) + 1, "channel": int(x.Sale.Channel) + 1, "season": n,
+		"product": int(x.Product) + 1, "channel": int(x.Channel) + 1, "season": n,
 		"jar": slices.Index(s.book.Jars, p.Jar) + 1, "finish": 1, "wholesale": 0,
 	}
 	if p.Finish == book.Natural {
@@ -108,10 +121,10 @@ func (s *salesSheet) name(field string, f facts, names ...string) {
 }
 
 func (s *salesSheet) channel(x *sales.Line) *book.Channel {
-	if x.Sale.Channel < 0 {
+	if x.Channel < 0 {
 		return nil
 	}
-	return s.book.Channels[x.Sale.Channel]
+	return s.book.Channels[x.Channel]
 }
 
 // fees are the channels' fees, which the lines rest on.

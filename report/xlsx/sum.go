@@ -126,7 +126,7 @@ func (s *salesSheet) candidates(x *sum) []int {
 }
 
 func (s *salesSheet) holds(x *sum, i int) bool {
-	d := s.lines[i].Sale.Day
+	d := s.lines[i].Day
 	if x.from != day.None && d < x.from || x.to != day.None && d > x.to {
 		return false
 	}

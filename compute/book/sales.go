@@ -1,0 +1,153 @@
+package book
+
+import (
+	"iter"
+
+	"pourbook/compute/day"
+	"pourbook/compute/money"
+)
+
+// Sale is one line of Sales, as typed; formula "Sales" gives its net. Product
+// and Channel index the book's lists; Channel is -1 for none; Order, Customer
+// and Market index their spellings, 0 for none.
+type Sale struct {
+	Day      day.Date
+	Order    int32
+	Customer int32
+	Row      int32
+	SalePlace
+	SaleAmounts
+}
+
+// SalePlace is what was sold and where: what most lines have in common with
+// many others. Sheet indexes SaleSheets.
+type SalePlace struct {
+	Product int32
+	Channel int32
+	Market  int32
+	Sheet   int32
+}
+
+// SaleAmounts are the amounts of a line.
+type SaleAmounts struct {
+	Has      SaleHas
+	Qty      money.Amount
+	Price    money.Amount
+	Total    money.Amount
+	Discount money.Amount
+}
+
+// SaleHas tells which of a sale's amounts were typed.
+type SaleHas uint8
+
+// The amounts of a sale.
+const (
+	HasPrice SaleHas = 1 << iota
+	HasTotal
+	HasDiscount
+	// BadMoney: an optional amount could not be read, so the line's net is unknown.
+	BadMoney
+)
+
+// Sales are the lines of Sales, packed, since there may be a million: places
+// and amounts are kept once and numbered in the order in which they were met.
+// The zero value holds no lines.
+type Sales struct {
+	chunks  []*[chunkLines]PackedSale
+	n       int
+	places  numbered[SalePlace]
+	amounts numbered[SaleAmounts]
+}
+
+const chunkLines = 4096
+
+// PackedSale is a line whose place and amounts are numbers of the lists that
+// [Sales.Places] and [Sales.Amounts] give.
+type PackedSale struct {
+	Day      day.Date
+	Order    int32
+	Customer int32
+	Row      int32
+	Place    int32
+	Amounts  int32
+}
+
+// numbered numbers distinct values from 0.
+type numbered[T comparable] struct {
+	list  []T
+	index map[T]int32
+}
+
+func (t *numbered[T]) of(x T) int32 {
+	i, ok := t.index[x]
+	if !ok {
+		if t.index == nil {
+			t.index = map[T]int32{}
+		}
+		i = int32(len(t.list))
+		t.index[x], t.list = i, append(t.list, x)
+	}
+	return i
+}
+
+// Len is the number of lines.
+func (s *Sales) Len() int { return s.n }
+
+// Packed is the line of an index, as it is kept.
+func (s *Sales) Packed(i int) *PackedSale { return &s.chunks[i/chunkLines][i%chunkLines] }
+
+// Places are the places of the lines, by number; some may have no line.
+func (s *Sales) Places() []SalePlace { return s.places.list }
+
+// Amounts are the amounts of the lines, by number; some may have no line.
+func (s *Sales) Amounts() []SaleAmounts { return s.amounts.list }
+
+// At is the line of an index.
+func (s *Sales) At(i int) Sale {
+	p := s.Packed(i)
+	return Sale{Day: p.Day, Order: p.Order, Customer: p.Customer, Row: p.Row, SalePlace: s.places.list[p.Place], SaleAmounts: s.amounts.list[p.Amounts]}
+}
+
+// Add adds a line.
+func (s *Sales) Add(x Sale) {
+	if s.n == len(s.chunks)*chunkLines {
+		s.chunks = append(s.chunks, new([chunkLines]PackedSale))
+	}
+	s.n++
+	s.Set(s.n-1, x)
+}
+
+// Set puts a line in the place of the one of an index.
+func (s *Sales) Set(i int, x Sale) { *s.Packed(i) = s.Pack(x) }
+
+// Pack numbers the place and the amounts of a line, which is not added.
+func (s *Sales) Pack(x Sale) PackedSale {
+	return PackedSale{x.Day, x.Order, x.Customer, x.Row, s.places.of(x.SalePlace), s.amounts.of(x.SaleAmounts)}
+}
+
+// All is the lines with their indexes.
+func (s *Sales) All() iter.Seq2[int, Sale] {
+	return func(yield func(int, Sale) bool) {
+		for i := range s.n {
+			if !yield(i, s.At(i)) {
+				return
+			}
+		}
+	}
+}
+
+// Keep keeps the lines for which f is true, as f leaves them. f is given every
+// line once, in order.
+func (s *Sales) Keep(f func(i int, x *PackedSale) bool) {
+	n := 0
+	var x PackedSale
+	for i := range s.n {
+		x = *s.Packed(i)
+		if f(i, &x) {
+			*s.Packed(n) = x
+			n++
+		}
+	}
+	s.n = n
+	s.chunks = s.chunks[:(n+chunkLines-1)/chunkLines]
+}

@@ -1,0 +1,43 @@
+package sales
+
+import (
+	"pourbook/compute/cell"
+	"pourbook/compute/problem"
+)
+
+// look says what catches the eye of whoever reads the lines: totals that differ
+// from their price, units that went for nothing, days in no season.
+func (l *Ledger) look() {
+	var free Total
+	var first Line
+	gaps := newGaps(l)
+	for x := range l.All().Each {
+		if x.mismatch {
+			l.Problems.Add(problem.Problem{
+				Severity: problem.Warning, Code: problem.TotalMismatch, At: l.Place(x),
+				Args: []any{"total", x.Net.String(), "priced", x.priced.String()},
+			})
+		}
+		if x.free {
+			if free.Count == 0 || x.Above(&first) {
+				first = *x
+			}
+			free.Add(x)
+		}
+		if x.Season.Row < 0 {
+			gaps.add(x)
+		}
+	}
+	gaps.say()
+	if free.Count > 0 {
+		l.unpriced(free, l.Place(&first))
+	}
+}
+
+// unpriced says how many units went for nothing without a discount that says so.
+func (l *Ledger) unpriced(t Total, at cell.Ref) {
+	l.Problems.Add(problem.Problem{
+		Severity: problem.Warning, Code: problem.ZeroPrice, Say: "lines", At: at,
+		Args: []any{"n", t.Count, "units", t.Units.String()},
+	})
+}
