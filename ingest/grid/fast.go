@@ -2,13 +2,20 @@ package grid
 
 import (
 	"bytes"
+	"context"
 	"errors"
 
 	"pourbook/ingest/grid/rows"
 )
 
-// scannerOn is turned off by tests that hold the scanner against the walk.
-var scannerOn = true
+// walkOnly is the key of a context in which the scanner is not used.
+type walkOnly struct{}
+
+// WalkOnly is a context in which books are read by the checking walk alone, so
+// that a test can hold the scanner against it.
+func WalkOnly(ctx context.Context) context.Context { return context.WithValue(ctx, walkOnly{}, true) }
+
+func (p *pack) walksOnly() bool { return p.ctx.Value(walkOnly{}) != nil }
 
 // stopped is an error of the caller that rows are given to.
 type stopped struct{ error }
@@ -37,7 +44,7 @@ var errOff = errors.New("the scanner is off")
 // scan has the rows taken that the scanner reads, and walks what stands around
 // them. Its errors but stopped tell only that the walk has to read the part.
 func (s *sheetPart) scan(w *walk, take func([]rows.Row) error) error {
-	if !scannerOn {
+	if s.walksOnly() {
 		return errOff
 	}
 	r, err := s.open(s.target)

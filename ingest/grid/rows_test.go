@@ -23,7 +23,15 @@ func told(each func(func(Row) error) error) (lines []string, err error) {
 	return lines, err
 }
 
-func tell(r Row) string { return fmt.Sprintf("%d %t %+v", r.N, r.Hidden, r.Cells) }
+func tell(r Row) string {
+	b := fmt.Appendf(nil, "%d %t", r.N, r.Hidden)
+	for i, c := range r.Cells {
+		if c != (Cell{}) {
+			b = fmt.Appendf(b, " %d%+v", i+1, c)
+		}
+	}
+	return string(b)
+}
 
 // partsOf are the sheets of a book.
 func partsOf(f *File) (all []*sheetPart) {

@@ -30,7 +30,7 @@ var errTooMany = errors.New("too many texts")
 // scanStrings is the fast way to read the texts: nil where the part has to be
 // read, or refused, in the checking way.
 func (p *pack) scanStrings(part string) *texts {
-	if !scannerOn {
+	if p.walksOnly() {
 		return nil
 	}
 	r, err := p.open(part)
