@@ -110,10 +110,16 @@ func (r *reader) counts(b *block) {
 func (l *line) counted(item cell.Text) (*book.Material, *book.Product) {
 	m := l.names.materials[cell.Fold(item.V)]
 	i, p := l.findProduct(item)
+	if m == nil && i < 0 {
+		m = lookUp(l, l.names.materials, item, l.materialNames, problem.UnknownMaterial)
+	}
 	switch {
 	case m == nil && i >= 0:
+		if p.Code != "" {
+			l.add(p)
+		}
 		return nil, l.book.Products[i]
-	case m != nil && i < 0 && p.Code == problem.UnknownProduct:
+	case m != nil && p.Code == problem.UnknownProduct: // there is none, or one that is spelled otherwise
 		return m, nil
 	case m != nil && i >= 0:
 		other := l.book.Products[i]

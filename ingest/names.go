@@ -46,6 +46,14 @@ func (r *reader) materialNames() []string {
 	return spelled(r.book.Materials, func(m *book.Material) string { return m.Name.V })
 }
 
+func (r *reader) recipeNames() []string {
+	return spelled(r.book.Recipes, func(x *book.Recipe) string { return x.Name.V })
+}
+
+func (r *reader) jarNames() []string {
+	return spelled(r.book.Jars, func(x *book.Jar) string { return x.Name.V })
+}
+
 func (r *reader) productNames() []string {
 	codes := spelled(r.book.Products, func(p *book.Product) string { return p.Code.V })
 	return append(codes, spelled(r.book.Products, func(p *book.Product) string { return p.Name.V })...)
@@ -73,7 +81,7 @@ func (l *line) material(field string) *book.Material {
 	if !t.OK() {
 		return nil
 	}
-	m := l.names.materials[cell.Fold(t.V)]
+	m := lookUp(l, l.names.materials, t, l.materialNames, problem.UnknownMaterial)
 	if m == nil {
 		l.unknown(problem.UnknownMaterial, t, l.materialNames())
 	}
@@ -85,9 +93,9 @@ func (l *line) recipe() *book.Recipe {
 	if !t.OK() {
 		return nil
 	}
-	x := l.names.recipes[cell.Fold(t.V)]
+	x := lookUp(l, l.names.recipes, t, l.recipeNames, problem.UnknownRecipe)
 	if x == nil {
-		l.unknown(problem.UnknownRecipe, t, spelled(l.book.Recipes, func(x *book.Recipe) string { return x.Name.V }))
+		l.unknown(problem.UnknownRecipe, t, l.recipeNames())
 	}
 	return x
 }
@@ -97,9 +105,9 @@ func (l *line) jar() *book.Jar {
 	if !t.OK() {
 		return nil
 	}
-	x := l.names.jars[cell.Fold(t.V)]
+	x := lookUp(l, l.names.jars, t, l.jarNames, problem.UnknownJar)
 	if x == nil {
-		l.unknown(problem.UnknownJar, t, spelled(l.book.Jars, func(x *book.Jar) string { return x.Name.V }))
+		l.unknown(problem.UnknownJar, t, l.jarNames())
 	}
 	return x
 }
@@ -111,16 +119,18 @@ func (l *line) product() *book.Product {
 		return nil
 	}
 	i, p := l.findProduct(t)
+	if p.Code != "" {
+		l.add(p)
+	}
 	if i < 0 {
 		l.out = true
-		l.add(p)
 		return nil
 	}
 	return l.book.Products[i]
 }
 
-// findProduct is the index of a product, by code, then by name; else -1 and
-// the problem.
+// findProduct is the index of a product, by code, then by name, with a note
+// when it is spelled otherwise; else -1 and the problem.
 func (r *reader) findProduct(t cell.Text) (int32, problem.Problem) {
 	key := cell.Fold(t.V)
 	if i, ok := r.names.codes[key]; ok {
@@ -129,6 +139,14 @@ func (r *reader) findProduct(t cell.Text) (int32, problem.Problem) {
 	fits := r.names.titles[key]
 	switch len(fits) {
 	case 0:
+		if meant := glued(t.V, r.productNames()); meant != "" {
+			i, p := r.findProduct(cell.Text{V: meant, At: t.At})
+			if told := string(problem.UnknownProduct) + key; i >= 0 && !r.told[told] {
+				r.told[told] = true
+				p = respelt(problem.UnknownProduct, t, meant)
+			}
+			return i, p
+		}
 		return -1, strange(problem.UnknownProduct, problem.Error, t, r.productNames())
 	case 1:
 		return fits[0], problem.Problem{}

@@ -39,6 +39,7 @@ type reader struct {
 	// distinct spellings of the sales' texts
 	orders, customers, events spellings
 	toldMarkets               map[string]bool
+	told                      map[string]bool // spellings of references that were noted
 }
 
 func (r *reader) add(p problem.Problem) { r.book.Problems.Add(p) }
@@ -65,7 +66,7 @@ func read(ctx context.Context, path string, o Options) (*reader, error) {
 		return nil, err
 	}
 	r := &reader{
-		ctx: ctx, opts: o, layout: layout, names: newNames(), toldMarkets: map[string]bool{},
+		ctx: ctx, opts: o, layout: layout, names: newNames(), toldMarkets: map[string]bool{}, told: map[string]bool{},
 		book: &book.Book{Name: f.Name, Path: f.Path, Print: f.Print},
 	}
 	r.fileNotes(f)

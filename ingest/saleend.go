@@ -197,10 +197,9 @@ func (e *saleEnd) line(i int32, x *book.Sale) bool {
 	if text > 0 {
 		ref := e.product(text)
 		x.Product = ref.index
-		if ref.index < 0 {
-			p := ref.problem
+		if p := ref.problem; p.Code != "" {
 			p.At = e.b.at(int(x.Row), e.at[sProduct])
-			said, lost = append(said, p), true
+			said, lost = append(said, p), lost || ref.index < 0
 		}
 	}
 	e.say(said, lost, x)
@@ -286,6 +285,9 @@ func (e *saleEnd) product(text int32) reference {
 		ref.asked = true
 		t, _ := parse.Text(grid.Cell{Kind: grid.Text, Raw: e.texts[sProduct].list[text]})
 		ref.index, ref.problem = e.findProduct(cell.Text{V: t, State: cell.Typed})
+		if ref.index >= 0 { // a note, said once
+			defer func() { ref.problem = problem.Problem{} }()
+		}
 	}
 	return *ref
 }
