@@ -223,9 +223,6 @@ func (l *line) amount(field string) (parse.Quantity, cell.Ref) {
 		u.Column = l.text(beside).V
 	}
 	q := parse.QuantityIn(c, col.style, u)
-	if r, ok := unit.FindRate(u.Column); ok && q.Rate != nil && q.Rate.Name == "%" {
-		q.Rate = &r // "8 %" beside "% of blend"
-	}
 	l.found(q.Finding, at)
 	return q, at
 }

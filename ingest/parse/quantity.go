@@ -69,8 +69,12 @@ func QuantityIn(c grid.Cell, st Style, u Units) Quantity {
 func (q *Quantity) complete(raw string, u Units) {
 	column, heading := tidy(u.Column), tidy(u.Heading)
 	if !q.Bare() {
-		if column != "" && !q.agrees(column) {
+		switch {
+		case column == "":
+		case !q.agrees(column):
 			q.Finding = bad(problem.BadUnit, "two", raw, "unit", short(column))
+		case q.Rate != nil && q.Rate.Name == "%":
+			q.setRate(column) // "8 %" beside "% of blend"
 		}
 		return
 	}

@@ -49,7 +49,7 @@ var quantityCases = []struct {
 	{"1 oz/lb", Units{}, 1, "oz/lb", 0, 0, ""},
 	{"6 g/100g", Units{}, 6, "g/100g", 0, 0, ""},
 	{"8 %", Units{}, 8, "%", 0, 0, ""},
-	{"8%", Units{Column: "% of wax"}, 8, "%", 0, 0, ""},
+	{"8%", Units{Column: "% of wax"}, 8, "% of wax", 0, 0, ""},
 	{"8 % of blend", Units{}, 8, "% of blend", 0, 0, ""},
 
 	{"2 x 16 oz", Units{}, 16, "oz", 16 * unit.GramsPerOunce, 2, ""},
@@ -111,7 +111,7 @@ func TestQuantityInKindsOfCell(t *testing.T) {
 	if q := QuantityIn(shownAsPercent(0.08), Style{}, Units{}); q.V != 8 || q.Rate == nil || q.Rate.Name != "%" {
 		t.Errorf("8 %% by format: %+v", q)
 	}
-	if q := QuantityIn(shownAsPercent(0.08), Style{}, Units{Column: "% of blend"}); q.V != 8 || code(q.Finding) != "" || q.Rate.Name != "%" {
+	if q := QuantityIn(shownAsPercent(0.08), Style{}, Units{Column: "% of blend"}); q.V != 8 || code(q.Finding) != "" || q.Rate.Name != "% of blend" {
 		t.Errorf("8 %% by format beside a unit: %+v", q)
 	}
 	if q := QuantityIn(number(16), Style{}, Units{Heading: "oz"}); q.Base != 16*unit.GramsPerOunce {
