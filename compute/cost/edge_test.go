@@ -262,7 +262,7 @@ func TestDefaultsThatMattered(t *testing.T) {
 		what = append(what, p.Say)
 	}
 	slices.Sort(what)
-	if want := []string{"currency", "dye density", "seasons", "target margin"}; !slices.Equal(what, want) {
+	if want := []string{"currency", "dye density", "seasons", "target margin", "wholesale discount"}; !slices.Equal(what, want) {
 		t.Errorf("notes on %q, want %q", what, want)
 	}
 }

@@ -38,6 +38,14 @@ func (r *run) reported() []*calc.Figure {
 	for _, s := range r.res.Stock {
 		out = append(out, s.Opening, s.Used, s.Closing, s.Value)
 	}
+	for _, s := range r.res.Shelves {
+		if !s.Wholesale() {
+			continue
+		}
+		for _, x := range s.Prices {
+			out = append(out, x.Margin)
+		}
+	}
 	return append(out, r.res.Split.DropColor.Saved, r.engine.Setting(book.TargetMargin))
 }
 

@@ -55,12 +55,16 @@ type Result struct {
 	// Source is the book; Previous and YearAgo are the totals of the month
 	// before and of the same month last year, nil when not one month or
 	// without sales then.
-	Source    *book.Book   `json:"-"`
-	Previous  *Totals      `json:"-"`
-	YearAgo   *Totals      `json:"-"`
-	Decisions []Decision   `json:"-"`
-	Twins     []Twin       `json:"-"`
-	Problems  problem.List `json:"-"`
+	Source    *book.Book `json:"-"`
+	Previous  *Totals    `json:"-"`
+	YearAgo   *Totals    `json:"-"`
+	Decisions []Decision `json:"-"`
+	// Shelves are the channels of the book, wholesale last, with what is asked
+	// and kept of each product; Main is the one that a single margin is told of.
+	Shelves  []*Shelf     `json:"-"`
+	Main     *Shelf       `json:"-"`
+	Twins    []Twin       `json:"-"`
+	Problems problem.List `json:"-"`
 	// Lines are the period's sales lines, for the workbook; LinesTotal counts
 	// them also where they are too many to be listed.
 	Lines      []sales.Line `json:"-"`

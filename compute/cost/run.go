@@ -119,6 +119,7 @@ func (r *run) all() {
 	r.split()
 	r.stock()
 	r.twins()
+	r.shelves()
 	r.decide()
 	r.notes()
 }

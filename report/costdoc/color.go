@@ -140,6 +140,14 @@ func (m *maker) colorCost(out *Split) {
 // twinEarns is how much more a colored candle is priced than its natural twin,
 // and what of that is left after what color costs.
 func twinEarns(x cost.Twin) (more, earns *calc.Figure) {
-	more = calc.Sub(positive(x.Colored.ListPrice), positive(x.Natural.ListPrice))
+	more = calc.Sub(above0(x.Colored.ListPrice), above0(x.Natural.ListPrice))
 	return more, calc.Sub(more, x.Total)
+}
+
+// above0 is a price that was given: 0 is none.
+func above0(f *calc.Figure) *calc.Figure {
+	if f.Or(0) <= 0 {
+		return nil
+	}
+	return f
 }

@@ -7,7 +7,6 @@ import (
 	"pourbook/compute/book"
 	"pourbook/compute/calc"
 	"pourbook/compute/cost"
-	"pourbook/compute/sales"
 	"pourbook/report/show"
 )
 
@@ -89,6 +88,10 @@ func Of(r *cost.Result) *Document {
 	if m.b == nil {
 		m.b = &book.Book{}
 	}
+	m.index = map[*cost.Product]int{}
+	for i := range r.Products {
+		m.index[&r.Products[i]] = i
+	}
 	m.period = m.periodName()
 	return &Document{
 		Title: text("cost.title", "period", m.period),
@@ -103,7 +106,7 @@ type maker struct {
 	b      *book.Book
 	money  show.Currency
 	period string
-	ledger *sales.Ledger // read when a fee per order asks for it
+	index  map[*cost.Product]int // of the result's products
 }
 
 // setting is a setting as a figure.

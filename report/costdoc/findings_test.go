@@ -52,7 +52,8 @@ func TestCostFinding(t *testing.T) {
 		"one twin": {[]cost.Product{product("A", book.Natural, 4, 0)}, []cost.Twin{{Total: v(0.2)}}, []string{"Color adds $0.20 to a candle"}},
 		"cheaper":  {[]cost.Product{product("A", book.Natural, 4, 0)}, []cost.Twin{{Total: v(-0.2)}}, []string{"!Color adds"}},
 	} {
-		says(t, name, Of(&cost.Result{Currency: "USD", Period: october(), Products: x.products, Twins: x.twins}).Costs.Finding, x.want...)
+		r := &cost.Result{Currency: "USD", Period: october(), Products: x.products, Twins: x.twins, Main: cost.BeforeFees(x.products, v(0.6))}
+		says(t, name, Of(r).Costs.Finding, x.want...)
 	}
 }
 

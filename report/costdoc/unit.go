@@ -80,20 +80,19 @@ func pairs(products []*cost.Product) []*pair {
 func (m *maker) costs() *Costs {
 	products := m.shown()
 	groups := pairs(products)
-	main := m.mainChannel()
-	c := &Costs{Parts: PartNames(), BarsTitle: text("cost.unit.bars"), BarsAside: text("cost.unit.bars.aside.price", "currency", m.money.Code, "where", main.where())}
+	c := &Costs{Parts: PartNames(), BarsTitle: text("cost.unit.bars"), BarsAside: text("cost.unit.bars.aside.price", "currency", m.money.Code, "where", where(m.r.Main))}
 	c.Heads = []string{text("cost.unit.col.cost"), text("cost.unit.col.price"), text("cost.unit.col.margin")}
 	for _, g := range groups {
-		c.Bars = append(c.Bars, m.bars(g, main)...)
+		c.Bars = append(c.Bars, m.bars(g)...)
 	}
 	c.Table = m.partTable(groups)
 	c.Prices = m.priceTable(groups)
-	c.Margins = m.margins(groups, main)
+	c.Margins = m.margins(groups)
 	c.Missing = m.costless(products)
 	c.Head = Head{
 		Title: text("cost.unit.title"), Subtitle: text("cost.unit.subtitle", "n", len(products), "month", m.costMonth()),
 		Facts:   m.facts(Fact{text("cost.fact.target"), show.Percent(m.setting(book.TargetMargin), 0)}, Fact{text("cost.fact.labor"), m.laborRate()}),
-		Finding: m.costFinding(products, main),
+		Finding: m.costFinding(products),
 	}
 	return c
 }
@@ -105,10 +104,10 @@ func (m *maker) laborRate() string {
 }
 
 // bars are the bars of a recipe and jar; a single one has the jar below it.
-func (m *maker) bars(g *pair, main *shelf) []Bar {
+func (m *maker) bars(g *pair) []Bar {
 	var out []Bar
 	for i, p := range g.products {
-		b := Bar{Label: g.recipe, Strong: true, Group: true, Finish: finish(p.Finish), Swatch: swatch(p), Cells: m.barCells(p, main)}
+		b := Bar{Label: g.recipe, Strong: true, Group: true, Finish: finish(p.Finish), Swatch: swatch(p), Cells: m.barCells(p)}
 		switch {
 		case i == 1:
 			b.Label, b.Strong, b.Group = g.jar, false, false
@@ -134,12 +133,12 @@ func swatch(p *cost.Product) *Swatch {
 	return s
 }
 
-func (m *maker) barCells(p *cost.Product, main *shelf) []Cell {
-	margin := main.margin(p)
+func (m *maker) barCells(p *cost.Product) []Cell {
+	x, below := m.on(m.r.Main, p)
 	return []Cell{
 		{Text: m.money.Number(total(p)), Bold: true},
-		{Text: m.money.Number(main.price(p))},
-		{Text: show.Percent(margin, 1), Alarm: m.below(margin, main)},
+		{Text: m.money.Number(x.Price)},
+		{Text: show.Percent(x.Margin, 1), Alarm: below},
 	}
 }
 
@@ -221,7 +220,7 @@ func (m *maker) costless(products []*cost.Product) string {
 	return text("cost.unit.missing", "names", list(names), "n", len(names))
 }
 
-func (m *maker) costFinding(products []*cost.Product, main *shelf) string {
+func (m *maker) costFinding(products []*cost.Product) string {
 	low, high := math.Inf(1), math.Inf(-1)
 	var cheap, dear *cost.Product
 	for _, p := range products {
@@ -246,19 +245,19 @@ func (m *maker) costFinding(products []*cost.Product, main *shelf) string {
 	if m.money.Of(low) == m.money.Of(high) {
 		s = text("cost.unit.one", "cost", m.money.Of(low))
 	}
-	return sentences(s, m.targetFinding(products, main), m.colorFinding())
+	return sentences(s, m.targetFinding(products), m.colorFinding())
 }
 
 // targetFinding counts the products below the target margin.
-func (m *maker) targetFinding(products []*cost.Product, main *shelf) string {
+func (m *maker) targetFinding(products []*cost.Product) string {
 	below, priced := 0, 0
 	for _, p := range products {
-		margin := main.margin(p)
-		if !margin.Known() {
+		x, tooLow := m.on(m.r.Main, p)
+		if !x.Margin.Known() {
 			continue
 		}
 		priced++
-		if m.below(margin, main) {
+		if tooLow {
 			below++
 		}
 	}
@@ -274,7 +273,7 @@ func (m *maker) targetFinding(products []*cost.Product, main *shelf) string {
 	if priced == 1 {
 		key += ".one"
 	}
-	return text(key, "below", below, "priced", priced, "target", show.Percent(m.setting(book.TargetMargin), 0), "where", main.where())
+	return text(key, "below", below, "priced", priced, "target", show.Percent(m.setting(book.TargetMargin), 0), "where", where(m.r.Main))
 }
 
 // colorFinding says what color adds to a candle.

@@ -15,7 +15,7 @@ import (
 // and everything that rests on it follows.
 func Cost(r *cost.Result, shop string) ([]byte, error) {
 	w := &live{digits: show.In(r.Currency).Minor, sales: newSales(r)}
-	for _, p := range []page{summary(r), products(r), contents(r), channels(r), change(r), use(r), split(r), twins(r), stock(r)} {
+	for _, p := range []page{summary(r), products(r), prices(r), contents(r), channels(r), change(r), use(r), split(r), twins(r), stock(r)} {
 		if len(p.rows) > 0 {
 			w.pages = append(w.pages, p)
 		}

@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"regexp"
 	"slices"
+	"strconv"
 	"strings"
 	"testing"
 
@@ -117,3 +118,33 @@ var (
 	function    = regexp.MustCompile(`[A-Z]+\(`)
 	wholeColumn = regexp.MustCompile(`\$?[A-Z]+:\$?[A-Z]+\b`)
 )
+
+func TestCostWorkbookPrices(t *testing.T) {
+	r, data := costOf(t, makeBook(shape{days: 60}), october())
+	f := openBook(t, data)
+	rows, err := f.GetRows("Prices", excelize.Options{RawCellValue: true})
+	if err != nil {
+		t.Fatal(err)
+	}
+	head, last := rows[3], rows[len(rows)-1]
+	if len(rows) != 5+len(r.Products) || len(head) != 9 || head[5] != r.Shelves[0].Channel.Name.V+" margin" || last[0] != "Least margin" {
+		t.Fatalf("%d rows, head %q, last %q", len(rows), head, last)
+	}
+	for i, s := range r.Shelves {
+		at := []int{5, 6, 8}[i]
+		for p := range r.Products {
+			if m := s.Prices[p].Margin; m.Known() && differs(strconv.FormatFloat(m.Or(0), 'g', -1, 64), rows[4+p][at]) != "" {
+				t.Errorf("%s, row %d: %s, want %v", head[at], p, rows[4+p][at], m.Or(0))
+			}
+		}
+	}
+	marks, err := f.GetConditionalFormats("Prices")
+	if err != nil || len(marks) != 3 {
+		t.Fatalf("%d columns are marked, %v", len(marks), err)
+	}
+	for cells, m := range marks {
+		if m[0].Criteria != "less than" || !strings.HasPrefix(m[0].Value, "$"+cells[:1]+"$"+strconv.Itoa(len(rows))) {
+			t.Errorf("%s: %+v", cells, m)
+		}
+	}
+}

@@ -24,6 +24,7 @@ type page struct {
 	head  []column
 	rows  [][]any // string, *calc.Figure, shown or nil
 	chart func(f *excelize.File, sheet string, first, last int) error
+	mark  func(f *excelize.File, sheet string, first, last int) error // conditional formats
 }
 
 // column is a column of a page.

@@ -173,6 +173,9 @@ func (b *builder) page(i int, p page) {
 		}
 		b.do(s.SetRow(address(1, p.first()+r), cells))
 	}
+	if p.mark != nil && len(p.rows) > 0 {
+		b.do(p.mark(b.File, p.name, p.first(), p.first()+len(p.rows)-1))
+	}
 	if p.chart != nil && len(p.rows) > 0 {
 		b.do(p.chart(b.File, p.name, p.first(), p.first()+len(p.rows)-1))
 		if one := 1; len(p.rows) <= onePage {
