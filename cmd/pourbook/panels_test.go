@@ -1,6 +1,7 @@
 package main
 
 import (
+	"fmt"
 	"maps"
 	"path/filepath"
 	"slices"
@@ -11,7 +12,8 @@ import (
 
 // 114,000 lines of supermarket panels, which the R package bayesm carries, as the
 // Sales sheet and two CSV files of a maker: the program's sums, seasons, splits
-// and customers against those that R makes of the same lines.
+// and customers, what to bring to a market and a new jar's prices against those
+// that R makes of the same lines.
 func TestSupermarketPanelsAgainstR(t *testing.T) {
 	oracle.Need(t, oracle.R)
 	dir := t.TempDir()
@@ -31,9 +33,16 @@ func TestSupermarketPanelsAgainstR(t *testing.T) {
 	bookOf(t, book, textOf(t, "panels.txt"), map[string][][]string{
 		"Sales": sales, "Purchases": rowsOf(t, filepath.Join(dir, "purchases.csv")), "Markets": markets,
 	})
-	command := `pourbook cost "` + book + `" --sales "` + filepath.Join(dir, "tuna.csv") + `" --sales "` + filepath.Join(dir, "cheese.csv") +
-		`" --today 1998-01-01 --json --no-documents `
-	got := flat(t, "long", output(t, command+"--from 1990-06-01 --to 1992-09-30"))
-	maps.Copy(got, flat(t, "month", output(t, command+"--month 1992-08")))
+	command := `pourbook %s "` + book + `" --sales "` + filepath.Join(dir, "tuna.csv") + `" --sales "` + filepath.Join(dir, "cheese.csv") +
+		`" --json --no-documents `
+	got := map[string]float64{}
+	for where, job := range map[string][2]string{
+		"long":  {"cost", "--today 1998-01-01 --from 1990-06-01 --to 1992-09-30"},
+		"month": {"cost", "--today 1998-01-01 --month 1992-08"},
+		"plan":  {"plan", "--today 1992-10-05 --market Fair"},
+		"price": {"price", "--today 1992-10-05 --jar Medium --fill 45g --part jar=0.20 --part wick=0.03"},
+	} {
+		maps.Copy(got, flat(t, where, output(t, fmt.Sprintf(command, job[0])+job[1])))
+	}
 	oracle.Cases(t, hold(t, expected(t, filepath.Join(dir, "expected.tsv")), got, 1e-8))
 }

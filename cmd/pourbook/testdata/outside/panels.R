@@ -68,23 +68,32 @@ rownames(p) <- brand
 fill <- c(Small = 30, Large = 60, Bowl = 90)
 loss <- 0.03
 reject <- 0.02
-colored <- p$finish == "colored"
-orange <- p$recipe == "Orange"
-r.oil <- ifelse(orange, 0.065, 0)
-b.oil <- ifelse(orange, 0, 0.07)
 drops.wax <- 6 / lb
-r.dye <- ifelse(!colored, 0, ifelse(orange, drops.wax / (22 / 0.92), 0.12 / 100))
-f <- fill[p$jar]
-wax <- f * (1 - b.oil) / (1 + r.oil + r.dye)
-melt <- data.frame(soft = wax * ifelse(orange, 0.75, 1), hard = wax * ifelse(orange, 0.25, 0), oil = wax * r.oil + f * b.oil,
-  amber = wax * r.dye * orange, teal = wax * r.dye * !orange) / (1 - loss) / (1 - reject)
-rownames(melt) <- brand
-pieces <- data.frame(jar = 1, wick = ifelse(p$jar == "Bowl", 2, 1), sticker = as.numeric(colored)) / (1 - reject)
-n <- pmax(1, floor(4000 * (1 - loss) / f))
-extra <- ifelse(colored, 9, 0) / n / (1 - reject)
-minutes <- (0.5 + 24 / n) / (1 - reject) + extra
 rate <- c(hard = (31 + 4.5) / (10 * lb), oil = (26 + 1.5) / (16 * oz), amber = 5.75 / oz, teal = 24 / 100, wick = 2 / 100, sticker = 0.04)
 rate.jar <- c(Small = 0.12, Large = 0.25, Bowl = 0.4)
+
+# What goes into good units: melted materials in grams, minutes, costs but of the
+# soft wax, whose price changes.
+unit <- function(recipe, finish, f) {
+  colored <- finish == "colored"
+  orange <- recipe == "Orange"
+  r.oil <- ifelse(orange, 0.065, 0)
+  b.oil <- ifelse(orange, 0, 0.07)
+  r.dye <- ifelse(!colored, 0, ifelse(orange, drops.wax / (22 / 0.92), 0.12 / 100))
+  wax <- f * (1 - b.oil) / (1 + r.oil + r.dye)
+  melt <- data.frame(soft = wax * ifelse(orange, 0.75, 1), hard = wax * ifelse(orange, 0.25, 0), oil = wax * r.oil + f * b.oil,
+    amber = wax * r.dye * orange, teal = wax * r.dye * !orange) / (1 - loss) / (1 - reject)
+  n <- pmax(1, floor(4000 * (1 - loss) / f))
+  extra <- ifelse(colored, 9, 0) / n / (1 - reject)
+  minutes <- (0.5 + 24 / n) / (1 - reject) + extra
+  list(melt = melt, extra = extra, minutes = minutes, labor = minutes / 60 * 18,
+    other = melt$hard * rate["hard"] + melt$oil * rate["oil"], dye = melt$amber * rate["amber"] + melt$teal * rate["teal"])
+}
+mine <- unit(p$recipe, p$finish, fill[p$jar])
+melt <- mine$melt
+rownames(melt) <- brand
+parts <- (rate.jar[p$jar] + rate["wick"] * ifelse(p$jar == "Bowl", 2, 1) + rate["sticker"] * (p$finish == "colored")) / (1 - reject)
+variable.rest <- mine$other + mine$dye + parts + mine$labor
 
 month <- function(d) format(d, "%Y-%m")
 months <- format(seq(as.Date("1989-09-01"), as.Date("1997-12-01"), by = "month"), "%Y-%m")
@@ -94,12 +103,8 @@ soft <- ifelse(is.na(seen), (40 + 5) / (25 * lb), ((bought$paid + bought$freight
 overheads <- 300 + ifelse(months >= "1991-03" & months <= "1992-02", 60, 0)
 names(soft) <- names(overheads) <- months
 
-other <- melt$hard * rate["hard"] + melt$oil * rate["oil"]
-dye <- melt$amber * rate["amber"] + melt$teal * rate["teal"]
-parts <- pieces$jar * rate.jar[p$jar] + pieces$wick * rate["wick"] + pieces$sticker * rate["sticker"]
-labor <- minutes / 60 * 18
-variable <- outer(melt$soft, soft) + (other + dye + parts + labor)
-overhead <- outer(minutes / 60, overheads / 60)
+variable <- outer(melt$soft, soft) + variable.rest
+overhead <- outer(mine$minutes / 60, overheads / 60)
 dimnames(variable) <- dimnames(overhead) <- list(brand, months)
 
 # --- every line ------------------------------------------------------------
@@ -203,12 +208,11 @@ per <- tapply(w$contribution, w$finish, sum) / tapply(w$quantity, w$finish, sum)
 say("long/split/drop_natural/break_even_switch", value = per["natural"] / per["colored"])
 d <- w[w$finish == "colored", ]
 i <- match(d$product, brand)
-saved <- sum(d$quantity * (dye[i] + extra[i] / 60 * 18))
+saved <- sum(d$quantity * (mine$dye[i] + mine$extra[i] / 60 * 18))
 say("long/split/drop_color/saved", value = saved)
 say("long/split/drop_color/break_even_loss", value = saved / sum(d$contribution))
 
 # --- one month against the one before ---------------------------------------
-invisible(0)
 a <- sums(x[x$month == "1992-08", ], "product", "month/products")
 b <- sums(x[x$month == "1992-07", ], "product", "ignored")
 stopifnot(identical(a$g, b$g), all(a$units > 0), all(b$units > 0))
@@ -220,5 +224,74 @@ for (k in names(change)) say("month/change", a$g, k, value = change[[k]])
 q <- (sum(a$units) - sum(b$units)) * sum(b$gross_margin) / sum(b$units)
 say("month/quantity_effect", value = q)
 say("month/mix_effect", value = sum(volume) - q)
+
+# --- a market ----------------------------------------------------------------
+today <- as.Date("1992-10-05")
+past <- x[x$date <= today, ]
+zero <- function(v) ifelse(is.na(v), 0, pmax(v, 0))
+fairs <- week(seq(40, 160, 8))
+at.fair <- past[past$market == "Fair", ]
+nearest <- apply(abs(outer(as.numeric(at.fair$date), as.numeric(fairs), "-")), 1, which.min)
+sold <- zero(tapply(at.fair$quantity, list(factor(at.fair$product, brand), factor(nearest, seq_along(fairs))), sum))
+totals <- colSums(sold)
+totals <- totals[totals > 0]
+a <- sold[, max(which(colSums(sold) > 0))]
+M <- 1.1 * sum(a)
+r <- 1 / (var(totals / mean(totals)) - 1 / mean(totals))
+r <- if (r < 0) 50 else min(50, max(2, r))
+autumn <- past[past$season == "Autumn" & past$date > as.Date("1990-10-05"), ]
+u <- zero(tapply(autumn$quantity, factor(autumn$product, brand), sum))
+g <- (u + 0.5) / (sum(u) + 0.5 * length(brand))
+mean.of <- M * (a + 20 * g) / (sum(a) + 20)
+per.order <- function(channel) {
+  d <- past[past$channel == channel & past$net > 0, ]
+  sum(d$quantity) / length(unique(d$order.key))
+}
+v <- variable[, "1992-10"]
+cu <- p$list * (1 - 0.026) - 0.02 - 0.1 / per.order("Stall") - v
+co <- v * 0.3
+K <- qnbinom(weighted.mean((cu / (cu + co))[cu > 0], mean.of[cu > 0]), size = r, mu = M)
+units <- do.call(rbind, lapply(seq_along(brand), function(i) {
+  k <- seq_len(qnbinom(cu[i] / (cu[i] + co[i]), size = r, mu = mean.of[i]) + 5)
+  below <- pnbinom(k - 1, size = r, mu = mean.of[i])
+  data.frame(i, k, worth = cu[i] * (1 - below) - co[i] * below)
+}))
+units <- units[units$worth > 0, ]
+units <- head(units[order(-units$worth, units$i, units$k), ], K)
+bring <- tabulate(units$i, length(brand))
+expect <- sapply(seq_along(brand), function(i) sum(pnbinom(seq_len(bring[i]) - 1, size = r, mu = mean.of[i], lower.tail = FALSE)))
+say("plan/expected_total", value = M)
+say("plan/demand", brand, "mean", value = mean.of)
+say("plan/demand", brand, "r", value = rep(r, length(brand)))
+say("plan/demand", brand, "bring", value = bring)
+say("plan/demand", brand, "pour", value = ceiling(bring / (1 - reject) * (1 - 1e-9)))
+say("plan/demand", brand, "expected_sold", value = expect)
+say("plan/demand", brand, "expected_contribution", value = cu * expect - co * (bring - expect))
+
+# --- a new jar ---------------------------------------------------------------
+now <- data.frame(recipe = c("Orange", "Orange", "Sea", "Sea"), finish = c("colored", "natural"))
+new <- unit(now$recipe, now$finish, 45)
+cost <- new$melt$soft * soft["1992-10"] + new$other + new$dye + (0.2 + 0.03) / (1 - reject) + new$labor
+cost <- cost + new$minutes / 60 * overheads["1992-10"] / 60
+row <- function(...) paste("price/prices", now$recipe, now$finish, ..., sep = "/")
+say(row("unit_cost/total"), value = cost)
+list.price <- 0
+for (k in c("Web", "Shop", "Stall")) {
+  pay <- channels[k, ]
+  own <- pay$unit + pay$order / per.order(k)
+  price <- (cost + own) / (1 - pay$fee - 0.6)
+  rounded <- ceiling(price * (1 - 1e-9))
+  list.price <- pmax(list.price, rounded)
+  say(row("channels", k, "price"), value = price)
+  say(row("channels", k, "rounded"), value = rounded)
+  say(row("channels", k, "margin"), value = (rounded * (1 - pay$fee) - own - cost) / rounded)
+}
+say(row("wholesale/price"), value = list.price / 2)
+say(row("wholesale/margin"), value = (list.price / 2 - cost) / (list.price / 2))
+for (k in c("colored", "natural")) {
+  d <- data.frame(y = log(p$list), x = log(fill[p$jar]))[p$finish == k, ]
+  range <- exp(predict(lm(y ~ x, d), data.frame(x = log(45)), interval = "prediction"))
+  for (i in which(now$finish == k)) say(row("range")[i], c("predicted", "low", "high", "sizes"), value = c(range, 3))
+}
 
 writeLines(out[!grepl("^ignored", out)], file.path(dir, "expected.tsv"))
