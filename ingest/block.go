@@ -33,6 +33,7 @@ type block struct {
 	unsure []string // fields that two headings fit as well
 	// undecided: nothing tells which table it is.
 	undecided  bool
+	waiting    bool // to be settled, with its first row or at the sheet's end
 	ahead      int // rows dated after today
 	firstAhead book.Date
 }
@@ -186,6 +187,7 @@ func (b *block) complete(cells []grid.Cell) bool {
 // take gives a row to the block. Rows of totals and repeated headings have
 // been dealt with.
 func (r *reader) take(b *block, row grid.Row) {
+	r.settled(b)
 	if at, ok := b.isExample(row.Cells); ok {
 		r.add(problem.Problem{Severity: problem.Note, Code: problem.TotalsRow, Say: "example", At: b.at(row.N, at)})
 		return

@@ -11,6 +11,14 @@ import (
 	"pourbook/ingest/parse"
 )
 
+// settled settles a block that waits for it.
+func (r *reader) settled(b *block) {
+	if b.waiting {
+		b.waiting = false
+		r.settle(b)
+	}
+}
+
 // settle says what is wrong with a block's headings, once its table is known.
 func (r *reader) settle(b *block) {
 	for _, d := range b.doubles {

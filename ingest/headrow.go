@@ -182,6 +182,7 @@ func (w *walker) start(row grid.Row, all []match) {
 		}
 	}
 	m.trim()
+	w.dropGroups(row.N, &m)
 	w.open = slices.DeleteFunc(w.open, func(o *block) bool { return o.first <= m.last && m.first <= o.last })
 	w.title, w.single = "", nil
 	w.found++
@@ -191,9 +192,22 @@ func (w *walker) start(row grid.Row, all []match) {
 	if near := rivals(all); len(near) > 1 && !m.forced && !w.extra {
 		b.rivals = near
 	} else {
-		w.settle(b)
+		b.waiting = true
 	}
 	w.blocks = append(w.blocks, b)
+}
+
+// dropGroups forgets a block whose heading row is the row above another heading
+// row, and that has less of a table: it names groups of the headings below.
+func (w *walker) dropGroups(row int, below *match) {
+	group := func(b *block) bool {
+		return b.sheet == w.label && b.head.Row == row-1 && b.n == 0 && !b.forced && b.first <= below.last && below.first <= b.last &&
+			(below.full() || !b.full() && len(b.columns) < len(below.columns))
+	}
+	before := len(w.blocks)
+	w.blocks = slices.DeleteFunc(w.blocks, group)
+	w.open = slices.DeleteFunc(w.open, group)
+	w.found -= before - len(w.blocks)
 }
 
 // trim narrows a match to its headings.

@@ -45,6 +45,9 @@ func (r *reader) find(s *grid.Sheet, label string, extra bool) error {
 		return err
 	}
 	w.flush()
+	for _, b := range w.blocks {
+		w.settled(b)
+	}
 	switch {
 	case !w.filled:
 	case w.found == 0:

@@ -116,12 +116,19 @@ func NumberIn(c grid.Cell, st Style, also ...string) Result {
 	return r
 }
 
+// inCents are currencies whose hundredth is written with the cent sign.
+var inCents = []string{"USD", "CAD", "AUD", "NZD", "EUR", "MXN", "HKD", "SGD"}
+
 // MoneyIn reads a cell that holds an amount of money. A currency other than
 // the book's (a code such as "USD") is an error, never converted.
 func MoneyIn(c grid.Cell, st Style, currency string) Result {
 	r, done := numberKind(c)
 	if !done {
 		r = Number(c.Raw, st)
+	}
+	if r.OK() && r.Currency == "¢" && slices.Contains(inCents, strings.ToUpper(currency)) {
+		r.A, r.Currency = r.A.Mul(hundredth), ""
+		r.V = r.A.Float64()
 	}
 	switch {
 	case r.OK() && r.Percent:
