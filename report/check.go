@@ -3,6 +3,7 @@ package report
 import (
 	"fmt"
 	"io"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -68,23 +69,61 @@ func Check(b *book.Book) CheckResult {
 
 func list[T any](s []T) []T { return append([]T{}, s...) }
 
+// Ink says whether a terminal shows color, which only repeats what words say.
+type Ink bool
+
+// alarm is text in the color of a severity.
+func (k Ink) alarm(of problem.Severity, text string) string {
+	color := map[problem.Severity]string{problem.Error: "31", problem.Warning: "33"}[of]
+	if !k || color == "" {
+		return text
+	}
+	return "\x1b[1;" + color + "m" + text + "\x1b[0m"
+}
+
 // CheckSummary is the result of a check for people: what was read, every
-// problem, and what the jobs lack.
-func CheckSummary(w io.Writer, b *book.Book, problems problem.List) {
+// problem, errors first, and what the jobs lack.
+func CheckSummary(w io.Writer, b *book.Book, problems problem.List, ink Ink) {
 	tables(w, b)
 	c := show.In(b.Settings.Text(book.Currency).V)
-	groups := words.Grouped(problems)
+	groups, follow := causes(b, problems)
 	fmt.Fprintln(w)
 	if len(groups) == 0 {
 		fmt.Fprintln(w, templates.Text("summary.clean"))
 	}
 	for _, g := range groups {
-		hanging(w, problemLine(g, c))
+		if g.Severity != problem.Error {
+			follow = said(w, follow, c, ink)
+		}
+		alarm(w, g.Severity, problemLine(g, c), ink)
 	}
+	said(w, follow, c, ink)
 	fmt.Fprintln(w)
 	for _, j := range check.Jobs(b) {
 		hanging(w, jobLine(j))
 	}
+}
+
+// said prints consequences, which are then told.
+func said(w io.Writer, follow []consequence, c show.Currency, ink Ink) []consequence {
+	for _, f := range follow {
+		alarm(w, problem.Error, f.line(c), ink)
+	}
+	return nil
+}
+
+// alarm prints a line that begins with the word of a severity.
+func alarm(w io.Writer, of problem.Severity, text string, ink Ink) {
+	var b strings.Builder
+	hanging(&b, text)
+	word := strings.TrimSpace(templates.Text("severity." + string(of)))
+	rest, ok := strings.CutPrefix(b.String(), word)
+	if ok {
+		word = ink.alarm(of, word)
+	} else {
+		word = ""
+	}
+	fmt.Fprint(w, word+rest)
 }
 
 func tables(w io.Writer, b *book.Book) {
@@ -101,7 +140,7 @@ func tables(w io.Writer, b *book.Book) {
 	for _, t := range b.Tables {
 		var unread []string
 		for _, f := range t.Fields {
-			if f.Name == "" {
+			if f.Name == "" && !slices.Contains(templates.List("check.remarks"), strings.ToLower(f.Heading)) {
 				unread = append(unread, strconv.Quote(f.Heading)+" ("+f.At.Name()+")")
 			}
 		}
@@ -128,7 +167,10 @@ func hanging(w io.Writer, text string) {
 // problemLine is a group of problems on one line.
 func problemLine(g words.Group, c show.Currency) string {
 	s := templates.Text("severity."+string(g.Severity)) + "  " + Line(g.Problem)
-	if g.More > 0 {
+	switch {
+	case g.More > 0 && g.Column == "":
+		s += " " + templates.Text("check.more.sheets", "n", g.More)
+	case g.More > 0:
 		s += " " + templates.Text("check.more", "n", g.More, "column", g.Column)
 	}
 	if g.Money != 0 {
@@ -137,16 +179,21 @@ func problemLine(g words.Group, c show.Currency) string {
 	return s
 }
 
+// mostDefaults is how many settings a job's line names.
+const mostDefaults = 4
+
 func jobLine(j check.Job) string {
-	key := "check.job.ready"
 	if len(j.Lacks) > 0 {
-		key = "check.job.lacks"
+		return templates.Text("check.job.lacks", "job", j.Name, "tables", join(j.Lacks))
 	}
-	s := templates.Text(key, "job", j.Name, "tables", join(j.Lacks))
+	s := templates.Text("check.job.ready", "job", j.Name)
 	if len(j.Without) > 0 {
 		s += " " + templates.Text("check.job.without", "tables", join(j.Without))
 	}
-	if len(j.Defaults) > 0 {
+	switch more := len(j.Defaults) - mostDefaults; {
+	case more > 0:
+		s += " " + templates.Text("check.job.defaults.more", "settings", join(j.Defaults[:mostDefaults]), "n", more)
+	case len(j.Defaults) > 0:
 		s += " " + templates.Text("check.job.defaults", "settings", join(j.Defaults))
 	}
 	return s

@@ -3,8 +3,11 @@ package main
 import (
 	"errors"
 	"io"
+	"os"
+	"slices"
 
 	"github.com/urfave/cli/v2"
+	"golang.org/x/term"
 
 	"pourbook/compute/check"
 	"pourbook/compute/problem"
@@ -39,5 +42,13 @@ func (j *job) printCheck(problems problem.List) error {
 	case j.c.Bool(flagQuiet):
 		return nil
 	}
-	return j.print(func(w io.Writer) { report.CheckSummary(w, j.book, problems) })
+	return j.print(func(w io.Writer) { report.CheckSummary(w, j.book, problems, colored(j.std.out)) })
+}
+
+// colored reports whether out is a terminal that shows color, and nobody asked
+// for none.
+func colored(out io.Writer) report.Ink {
+	f, ok := out.(*os.File)
+	plain := os.Getenv("NO_COLOR") != "" || slices.Contains([]string{"", "dumb"}, os.Getenv("TERM"))
+	return report.Ink(ok && !plain && term.IsTerminal(int(f.Fd())))
 }

@@ -127,7 +127,10 @@ func problemRow(g words.Group, c show.Currency) draw.Row {
 	if g.Hint != "" {
 		said += " " + g.Hint
 	}
-	if g.More > 0 {
+	switch {
+	case g.More > 0 && g.Column == "":
+		said += " " + templates.Text("doc.more-like.sheets", "n", show.Decimals(float64(g.More), 0))
+	case g.More > 0:
 		said += " " + templates.Text("doc.more-like", "n", show.Decimals(float64(g.More), 0), "column", g.Column)
 	}
 	row := draw.Row{Cells: []draw.Cell{{Text: place}, {Text: said}}}

@@ -6,6 +6,7 @@ import (
 	"fmt"
 	"strings"
 
+	"pourbook/compute/cell"
 	"pourbook/compute/problem"
 	"pourbook/templates"
 )
@@ -66,7 +67,7 @@ func All(l problem.List) []Problem {
 type Group struct {
 	Problem
 	More int
-	// Column is the column's letters; Money adds up what stands on the rows.
+	// Column is the column's letters, "" where they stand on several sheets; Money adds up what stands on the rows.
 	Column string
 	Money  float64
 }
@@ -85,9 +86,15 @@ func Grouped(l problem.List) []Group {
 	at := map[key]int{}
 	for _, p := range l.Sorted() {
 		k := key{p.Code, p.Say, p.At.Sheet, p.At.Col, unknownName(p)}
+		if p.Say == "example" {
+			k.sheet, k.column = "", 0
+		}
 		if i, ok := at[k]; ok && p.At.Row > 0 {
 			out[i].More++
 			out[i].Money += p.Amount
+			if p.At.Sheet != out[i].Sheet {
+				out[i].Column = ""
+			}
 			continue
 		}
 		at[k] = len(out)
@@ -102,7 +109,7 @@ func unknownName(p problem.Problem) string {
 	if len(p.Args) < 2 || !strings.HasPrefix(string(p.Code), "unknown-") {
 		return ""
 	}
-	return fmt.Sprint(p.Args[1])
+	return cell.Fold(fmt.Sprint(p.Args[1]))
 }
 
 // Fault is why a file cannot be read or written, in words.
