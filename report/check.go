@@ -8,6 +8,7 @@ import (
 	"strings"
 
 	"pourbook/compute/book"
+	"pourbook/compute/cell"
 	"pourbook/compute/check"
 	"pourbook/compute/problem"
 	"pourbook/report/show"
@@ -207,19 +208,21 @@ func join[T ~string](s []T) string {
 	return strings.Join(out, ", ")
 }
 
-// FitSummary shows what was recognised as what: each table with its headings
-// and the fields that they are, and how sure the recognition is.
+// FitSummary shows what was recognised as what: each table, how sure that is,
+// and those of its headings that are not simply their field's name.
 func FitSummary(w io.Writer, found []book.Table) {
 	for _, t := range found {
-		fmt.Fprintln(w, words.Plain(templates.Text("fit.table", "table", t.Table, "place", t.Heading, "sure", show.Share(t.Sure, 0))))
 		var rows [][]string
 		for _, f := range t.Fields {
-			field := f.Name
-			if field == "" {
-				field = templates.Text("fit.not-read")
+			switch {
+			case f.Name == "":
+				rows = append(rows, []string{strconv.Quote(f.Heading), templates.Text("fit.not-read")})
+			case cell.Fold(f.Heading) != f.Name:
+				rows = append(rows, []string{strconv.Quote(f.Heading), templates.Text("fit.field", "field", f.Name)})
 			}
-			rows = append(rows, []string{strconv.Quote(f.Heading), field})
 		}
+		fmt.Fprintln(w, words.Plain(templates.Text("fit.table", "table", t.Table, "place", t.Heading, "sure", show.Share(t.Sure, 0),
+			"n", len(t.Fields), "plain", len(t.Fields)-len(rows))))
 		table(w, rows)
 	}
 }

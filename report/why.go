@@ -3,6 +3,7 @@ package report
 import (
 	"fmt"
 	"io"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -14,20 +15,35 @@ import (
 
 // Why explains a figure down to the cells it was read from: each step on a line
 // with its value and how it was computed, what it rests on indented below it.
-// A step that was explained before is only named.
-func Why(w io.Writer, f *calc.Figure) {
-	explain(w, f, 0, map[*calc.Figure]bool{})
+// A step that was explained before is only named; so is, unless whole is set, one
+// that repeats a step above it, such as the stock of the month before.
+func Why(w io.Writer, f *calc.Figure, whole bool) {
+	e := explainer{w: w, whole: whole, seen: map[*calc.Figure]bool{}}
+	e.explain(f, nil)
+	if e.cut {
+		fmt.Fprintln(w)
+		Paragraph(w, templates.Text("why.whole"))
+	}
 }
 
-func explain(w io.Writer, f *calc.Figure, depth int, seen map[*calc.Figure]bool) {
-	line := strings.Repeat("  ", depth) + words.Figure(f) + "  " + short(f)
+type explainer struct {
+	w          io.Writer
+	whole, cut bool
+	seen       map[*calc.Figure]bool
+}
+
+func (e *explainer) explain(f *calc.Figure, above []string) {
+	line := strings.Repeat("  ", len(above)) + words.Figure(f) + "  " + short(f)
 	below := restsOn(f)
 	switch {
 	case f.Kind() == calc.Input || f.Kind() == calc.Rows:
 		line += "  " + whence(f)
-	case seen[f] && len(below) > 0:
+	case e.seen[f] && len(below) > 0:
 		line += "  " + templates.Text("why.above")
 		below = nil
+	case !e.whole && len(below) > 0 && f.Name().Key != "" && slices.Contains(above, f.Name().Key):
+		line += "  " + templates.Text("why.likewise")
+		below, e.cut = nil, true
 	default:
 		if how := f.Formula(func(g *calc.Figure) string {
 			if g == f {
@@ -38,10 +54,11 @@ func explain(w io.Writer, f *calc.Figure, depth int, seen map[*calc.Figure]bool)
 			line += "  = " + how
 		}
 	}
-	seen[f] = true
-	fmt.Fprintln(w, words.Plain(line))
+	e.seen[f] = true
+	fmt.Fprintln(e.w, words.Plain(line))
+	above = append(above, f.Name().Key)
 	for _, g := range below {
-		explain(w, g, depth+1, seen)
+		e.explain(g, above)
 	}
 }
 

@@ -172,10 +172,13 @@ func (j *job) finish(result any, problems problem.List, build func() ([]file.Out
 	}
 	return j.print(func(w io.Writer) {
 		say(w)
-		report.Found(w, problems, j.c.Args().First())
+		report.Found(w, problems, j.named())
 		report.Files(w, written)
 	})
 }
+
+// named is the book as a command line names it.
+func (j *job) named() string { return quoteAll([]string{j.c.Args().First()}) }
 
 // json writes a result with its problems in words.
 func (j *job) json(result any, problems problem.List) error {
@@ -223,7 +226,7 @@ func (j *job) cannot(err error, problems problem.List) error {
 		}
 	}
 	if j.book.Problems.HasErrors() {
-		return stop{errors.New(templates.Text("cli.see-check", "book", j.c.Args().First()))}
+		return stop{errors.New(templates.Text("cli.see-check", "book", j.named()))}
 	}
 	return stop{nil}
 }

@@ -55,6 +55,6 @@ func writeDemo(c *cli.Context, std streams, dir string) error {
 			return err
 		}
 	}
-	fmt.Fprintln(std.out, "\n"+templates.Text("demo.next", "book", book))
+	fmt.Fprintln(std.out, "\n"+templates.Text("demo.next", "book", quoteAll([]string{book})))
 	return nil
 }

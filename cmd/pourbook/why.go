@@ -12,7 +12,7 @@ import (
 )
 
 func whyCommand(std streams) *cli.Command {
-	flags := append([]cli.Flag{str("figure"), str("month")}, readFlags()...)
+	flags := append([]cli.Flag{str("figure"), str("month"), yes("whole")}, readFlags()...)
 	return command("why", flags, func(c *cli.Context) error {
 		j, err := open(c, std, 2)
 		if err != nil {
@@ -34,7 +34,7 @@ func whyCommand(std streams) *cli.Command {
 		if err != nil {
 			return usage{err}
 		}
-		return j.print(func(w io.Writer) { report.Why(w, f) })
+		return j.print(func(w io.Writer) { report.Why(w, f, c.Bool("whole")) })
 	})
 }
 

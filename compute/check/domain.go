@@ -29,6 +29,7 @@ func Domain(b *book.Book, today day.Date) problem.List {
 	for _, p := range b.Products {
 		c.product(p)
 	}
+	unitcost.NoteBareJars(&c.found, b.Products)
 	c.found.Join(c.engine.Problems)
 	return c.found
 }

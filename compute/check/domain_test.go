@@ -35,7 +35,7 @@ func sound() (*book.Book, map[string]*book.Material) {
 		{Material: dye, Amount: num(6), Rate: rate("drops/lb")},
 		{Material: add, Amount: num(1), Rate: rate("% of wax")},
 	}}
-	j := &book.Jar{Name: text("Jar", 6), Fill: num(200)}
+	j := &book.Jar{Name: text("Jar", 6), Fill: num(200), Parts: []book.Part{{Material: wax, Count: num(1)}}}
 	p := &book.Product{
 		Code: text("R", 7), Recipe: r, Jar: j, Finish: book.Colored, Active: cell.Bool{V: true, State: cell.Typed},
 		List: book.Money{V: money.Float(12), State: cell.Typed},

@@ -13,6 +13,7 @@ func (r *run) notes() {
 	out := &r.res.Problems
 	r.left()
 	unitcost.NoteDefaults(out, r.reported()...)
+	unitcost.NoteBareJars(out, r.book.Products)
 	r.choices()
 	out.Join(r.ledger.Problems)
 	out.Join(r.engine.Problems)
