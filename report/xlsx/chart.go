@@ -67,6 +67,44 @@ func ratioChart(f *excelize.File, sheet string, first, last, below int) error {
 	})
 }
 
+// rangeChart draws price over fill weight: the products of each finish, whose
+// rows end where groups say, and from there the place of the new jar with its
+// range.
+func rangeChart(f *excelize.File, sheet string, first, last int, groups []int) error {
+	var series []excelize.ChartSeries
+	add := func(name, column string, from, to int, symbol, color string) {
+		if from > to {
+			return
+		}
+		series = append(series, excelize.ChartSeries{
+			Name:       quoted(sheet) + "!" + name,
+			Categories: fmt.Sprintf("%s!$C$%d:$C$%d", quoted(sheet), from, to),
+			Values:     fmt.Sprintf("%s!$%s$%d:$%s$%d", quoted(sheet), column, from, column, to),
+			Marker:     excelize.ChartMarker{Symbol: symbol, Size: 8, Fill: solid(color)},
+		})
+	}
+	from := first
+	for i, n := range groups {
+		add(absolute(2, from), "D", from, first+n-1, []string{"circle", "diamond"}[i%2], fills[2*i])
+		from = first + n
+	}
+	add(absolute(1, from), "D", from, last, "square", fills[1])
+	add(absolute(5, first-1), "E", from, last, "dash", "465054")
+	add(absolute(6, first-1), "F", from, last, "dash", "465054")
+	return f.AddChart(sheet, address(1, last+3), &excelize.Chart{
+		Type: excelize.Scatter, Series: series,
+		Title:     excelize.ChartTitle{Paragraph: []excelize.RichTextRun{{Text: text("xlsx.chart.range")}}},
+		Legend:    excelize.ChartLegend{Position: "bottom"},
+		XAxis:     excelize.ChartAxis{MajorGridLines: true, Font: axisFont, Title: axisTitle("xlsx.fill")},
+		YAxis:     excelize.ChartAxis{MajorGridLines: true, Font: axisFont, Title: axisTitle("xlsx.price")},
+		Dimension: excelize.ChartDimension{Width: 760, Height: 420},
+	})
+}
+
+func axisTitle(code string) excelize.ChartTitle {
+	return excelize.ChartTitle{Paragraph: []excelize.RichTextRun{{Text: text(code)}}}
+}
+
 func solid(color string) excelize.Fill {
 	return excelize.Fill{Type: "pattern", Pattern: 1, Color: []string{color}}
 }

@@ -1,6 +1,8 @@
 package xlsx
 
 import (
+	"github.com/xuri/excelize/v2"
+
 	"pourbook/compute/book"
 	"pourbook/compute/calc"
 	"pourbook/compute/price"
@@ -97,8 +99,17 @@ func priceRange(r *price.Result) page {
 			{templates.Text("xlsx.high"), amount, 12},
 		},
 	}
-	for _, x := range r.Range {
-		p.rows = append(p.rows, []any{x.Product, templates.Text("word." + string(x.Finish)), x.Fill, x.Price})
+	var groups []int // rows of a finish, then those of the new jar
+	for _, f := range []book.Finish{book.Colored, book.Natural} {
+		for _, x := range r.Range {
+			if x.Finish == f {
+				p.rows = append(p.rows, []any{x.Product, templates.Text("word." + string(x.Finish)), x.Fill, x.Price})
+			}
+		}
+		groups = append(groups, len(p.rows))
+	}
+	p.chart = func(f *excelize.File, sheet string, first, last int) error {
+		return rangeChart(f, sheet, first, last, groups)
 	}
 	done := map[book.Finish]bool{}
 	for _, x := range r.Prices {

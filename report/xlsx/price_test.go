@@ -1,6 +1,11 @@
 package xlsx
 
 import (
+	"archive/zip"
+	"bytes"
+	"io"
+	"regexp"
+	"strconv"
 	"testing"
 
 	"pourbook/compute/cell"
@@ -59,4 +64,53 @@ func TestRangeAndComparisonRecalculate(t *testing.T) {
 		})
 	}
 	oracle.Cases(t, cases)
+}
+
+func TestRangeHasItsChart(t *testing.T) {
+	r, err := price.Run(makeBook(shape{days: 120}), price.Options{Jar: "120 g jar?", Today: day.Of(2026, 11, 5)})
+	if err != nil {
+		t.Fatal(err)
+	}
+	data, err := Price(r, "Shop")
+	if err != nil {
+		t.Fatal(err)
+	}
+	rows, err := openBook(t, data).GetRows("Range")
+	if err != nil {
+		t.Fatal(err)
+	}
+	z, err := zip.NewReader(bytes.NewReader(data), int64(len(data)))
+	if err != nil {
+		t.Fatal(err)
+	}
+	part, err := z.Open("xl/charts/chart1.xml")
+	if err != nil {
+		t.Fatal(err)
+	}
+	text, err := io.ReadAll(part)
+	if err != nil {
+		t.Fatal(err)
+	}
+	points := 0
+	for _, m := range regexp.MustCompile(`<yVal><numRef><f>Range!\$D\$(\d+):\$D\$(\d+)<`).FindAllStringSubmatch(string(text), -1) {
+		from, to := atoi(t, m[1]), atoi(t, m[2])
+		for _, row := range rows[from-1 : to] {
+			if row[1] != rows[from-1][1] && row[0] != "120 g jar?" {
+				t.Errorf("%q among %q", row, rows[from-1])
+			}
+		}
+		points += to - from + 1
+	}
+	if points == 0 || points != len(rows)-3 {
+		t.Errorf("%d of %d prices are drawn", points, len(rows)-3)
+	}
+}
+
+func atoi(t *testing.T, s string) int {
+	t.Helper()
+	n, err := strconv.Atoi(s)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return n
 }
