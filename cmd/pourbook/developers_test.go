@@ -11,7 +11,7 @@ import (
 	"pourbook/compute/oracle"
 )
 
-var testName = regexp.MustCompile("`(Test[A-Za-z]+)`")
+var testName = regexp.MustCompile("`(Test[A-Za-z0-9]+)`")
 
 // DEVELOPERS.md names tests and packages that exist.
 func TestDevelopersNamesWhatIsThere(t *testing.T) {

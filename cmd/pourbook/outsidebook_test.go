@@ -143,7 +143,7 @@ func flatten(out map[string]float64, where string, v any) {
 func nameOf(row any, i int) string {
 	fields, _ := row.(map[string]any)
 	var parts []string
-	for _, k := range []string{"product", "channel", "material", "season_year", "season", "jar", "recipe", "finish"} {
+	for _, k := range []string{"product", "item", "channel", "material", "season_year", "season", "jar", "recipe", "finish"} {
 		if _, split := fields["n_eff"]; fields[k] == nil || k == "jar" && !split || k != "product" && fields["product"] != nil {
 			continue
 		}

@@ -25,7 +25,7 @@ var root = func() string {
 	return ""
 }()
 
-var stated = regexp.MustCompile("`(Test[A-Za-z]+)` \\(([0-9,]+)(\\+?)\\)")
+var stated = regexp.MustCompile("`(Test[A-Za-z0-9]+)` \\(([0-9,]+)(\\+?)\\)")
 
 // Cases says how many cases a test has held against the outside. The table of
 // DEVELOPERS.md has to say the same; "1,000+" there means 1,000 to 2,000.

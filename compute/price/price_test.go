@@ -9,6 +9,7 @@ import (
 
 	"pourbook/compute/book"
 	"pourbook/compute/calc"
+	"pourbook/compute/oracle"
 	"pourbook/compute/problem"
 	"pourbook/compute/unit"
 )
@@ -123,6 +124,7 @@ func TestPriceFromMargin(t *testing.T) {
 			t.Errorf("cost %v at a margin of %v: %v, want %v", x.cost, x.margin, got, x.price)
 		}
 	}
+	oracle.Cases(t, 5)
 }
 
 // Break-even: price 250, variable cost 150 and fixed cost 50,000 give 500 units
@@ -142,6 +144,7 @@ func TestBreakEven(t *testing.T) {
 	if got := calc.CeilOf(2000.0 / 7); got != 286 {
 		t.Errorf("%v whole units, want 286", got)
 	}
+	oracle.Cases(t, 3)
 }
 
 // Several products, "Boise Company", a managerial accounting textbook problem:
@@ -165,6 +168,7 @@ func TestBreakEvenOfAMix(t *testing.T) {
 			t.Errorf("product %d: %v units, want %v", i, got, want)
 		}
 	}
+	oracle.Cases(t, 4)
 }
 
 func TestNoChannelCarriesTheJar(t *testing.T) {

@@ -30,6 +30,7 @@ func TestDecimals(t *testing.T) {
 			t.Errorf("Decimals(%v, %d) = %q, want %q", c.v, c.n, got, c.want)
 		}
 	}
+	oracle.Cases(t, 7)
 }
 
 func TestCurrency(t *testing.T) {

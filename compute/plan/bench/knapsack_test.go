@@ -4,6 +4,7 @@ import (
 	"testing"
 
 	"pourbook/compute/day"
+	"pourbook/compute/oracle"
 )
 
 // Data set P01 of the knapsack test data by J. Burkardt: capacity 165, optimum
@@ -40,4 +41,5 @@ func TestKnapsackP01(t *testing.T) {
 	if filled.worth() != 309 {
 		t.Errorf("filled for %v", filled.worth())
 	}
+	oracle.Cases(t, 1+len(weights))
 }
