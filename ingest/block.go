@@ -34,7 +34,7 @@ type block struct {
 	// undecided: nothing tells which table it is.
 	undecided  bool
 	waiting    bool // to be settled, with its first row or at the sheet's end
-	ahead      int // rows dated after today
+	ahead      int  // rows dated after today
 	firstAhead book.Date
 }
 

@@ -3,6 +3,7 @@ package main
 import (
 	"bytes"
 	"context"
+	"fmt"
 	"os"
 	"path/filepath"
 	"regexp"
@@ -14,6 +15,7 @@ import (
 
 	"pourbook/compute/problem"
 	"pourbook/compute/unit"
+	"pourbook/ingest"
 	"pourbook/report"
 )
 
@@ -53,6 +55,68 @@ func TestReadmeExamples(t *testing.T) {
 	}
 	if d := cmp.Diff(string(text), got); d != "" {
 		t.Errorf("the README does not say what the program prints (go test ./cmd/pourbook -update):\n%s", d)
+	}
+}
+
+// The README's table of tables is that of the program.
+func TestReadmeTables(t *testing.T) {
+	path := filepath.Join("..", "..", "README.md")
+	text, err := os.ReadFile(path)
+	if err != nil {
+		t.Fatal(err)
+	}
+	const top = "| table | a row needs | is read too |\n|---|---|---|\n"
+	before, rest, ok := strings.Cut(string(text), top)
+	if !ok {
+		t.Fatal("the README has no table of tables")
+	}
+	_, after, _ := strings.Cut(rest, "\n## ")
+	var rows strings.Builder
+	for _, table := range ingest.AcceptedTables() {
+		var needs, either, more []string
+		for _, f := range table.Fields {
+			switch {
+			case f.Needed:
+				needs = append(needs, f.Name)
+			case f.Either:
+				either = append(either, f.Name)
+			default:
+				more = append(more, f.Name)
+			}
+		}
+		if len(either) > 0 {
+			needs = append(needs, strings.Join(either, " or "))
+		}
+		fmt.Fprintf(&rows, "| %s | %s | %s |\n", table.Table, strings.Join(needs, ", "), strings.Join(more, ", "))
+	}
+	got := before + top + rows.String() + "\n## " + after
+	if *update {
+		if err := os.WriteFile(path, []byte(got), 0o644); err != nil {
+			t.Fatal(err)
+		}
+		return
+	}
+	if d := cmp.Diff(string(text), got); d != "" {
+		t.Errorf("the README does not have the program's tables (go test ./cmd/pourbook -update):\n%s", d)
+	}
+}
+
+// The README shows every picture that is kept, and no other.
+func TestReadmeShowsThePictures(t *testing.T) {
+	text, err := os.ReadFile(filepath.Join("..", "..", "README.md"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	var shown []string
+	for _, m := range regexp.MustCompile(`src="testdata/pictures/([^"]+)"`).FindAllStringSubmatch(string(text), -1) {
+		shown = append(shown, m[1])
+	}
+	var want []string
+	for _, p := range pictures {
+		want = append(want, p.name)
+	}
+	if !slices.Equal(shown, want) {
+		t.Errorf("the README shows %v, want %v", shown, want)
 	}
 }
 
