@@ -37,12 +37,14 @@ var (
 	Poppler     = program("Poppler", "poppler-utils", "pdftotext", "-v")
 	QPDF        = program("qpdf", "qpdf", "qpdf", "--version")
 	SciPy       = program("SciPy", "python3-scipy", python, "-c", "import scipy.stats")
-	R           = program("R", "r-base-core r-cran-bayesm r-cran-forecast", "Rscript", "-e",
+	Zsh         = program("zsh", "zsh", "zsh", "--version")
+	Fish        = program("fish", "fish", "fish", "--version")
+	R           = program("R", "r-base-core r-cran-bayesm r-cran-forecast", "Rscript", "--vanilla", "-e",
 		`stopifnot(nzchar(system.file(package = "bayesm")), nzchar(system.file(package = "forecast")))`)
 )
 
 // All are the programs above.
-var All = []*Program{GLPK, Units, Groff, Gnumeric, LibreOffice, OpenPyXL, Poppler, QPDF, SciPy, R}
+var All = []*Program{GLPK, Units, Groff, Gnumeric, LibreOffice, OpenPyXL, Poppler, QPDF, SciPy, Zsh, Fish, R}
 
 func program(name, packages string, probe ...string) *Program {
 	p := &Program{Name: name, Packages: packages, probe: probe}
@@ -99,7 +101,7 @@ func Python(t testing.TB, text string, needs ...*Program) []byte {
 func Rscript(t testing.TB, text string, args ...string) []byte {
 	t.Helper()
 	Need(t, R)
-	return Run(t, "Rscript", append([]string{"-e", text}, args...)...)
+	return Run(t, "Rscript", append([]string{"--vanilla", "-e", text}, args...)...)
 }
 
 // Run runs a command, fails when it does, and gives its standard output.
