@@ -5,6 +5,7 @@ package ingest
 
 import (
 	"context"
+	"errors"
 	"path/filepath"
 	"slices"
 
@@ -55,7 +56,17 @@ func Read(ctx context.Context, path string, o Options) (*book.Book, error) {
 	return r.book, nil
 }
 
+// read reads a book twice where a large sheet has merged areas, which are known
+// only when its rows have gone by.
 func read(ctx context.Context, path string, o Options) (*reader, error) {
+	r, err := readOnce(ctx, path, o)
+	if errors.Is(err, grid.ErrMerged) {
+		return readOnce(grid.MergesFirst(ctx), path, o)
+	}
+	return r, err
+}
+
+func readOnce(ctx context.Context, path string, o Options) (*reader, error) {
 	f, err := grid.Open(ctx, path)
 	if err != nil {
 		return nil, err

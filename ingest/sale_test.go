@@ -125,6 +125,23 @@ func TestMergedCells(t *testing.T) {
 	}
 }
 
+// The merged areas of a large sheet are found late, and the book is read again.
+func TestMergedCellsOfALargeSheet(t *testing.T) {
+	var rows strings.Builder
+	rows.WriteString("date|product|quantity|unit price|remark\n2026-10-01|LAV-8-C|2|22\n|LAV-8-N|1|21\n")
+	for i := range 320 {
+		rows.WriteString("2026-10-02|LAV-8-C|1|22|")
+		for j := range 3_000 {
+			fmt.Fprintf(&rows, "%d ", i*j*7919+100_000_000)
+		}
+		rows.WriteString("\n")
+	}
+	b := readBook(t, with("Sales", sheet{name: "Sales", rows: rows.String(), merged: []string{"A2:A3"}})...)
+	if b.Sales.Len() != 322 || b.Sales.At(1).Day != b.Sales.At(0).Day {
+		t.Errorf("%d sales, the second on %s", b.Sales.Len(), b.Sales.At(1).Day)
+	}
+}
+
 func TestManyLinesStayCompact(t *testing.T) {
 	if testing.Short() {
 		t.Skip("writes 60,000 rows")

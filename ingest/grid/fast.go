@@ -69,6 +69,8 @@ func (s *sheetPart) walkAfter(err error, last *int, f func(Row) error) error {
 		return nil
 	case errors.As(err, &stop):
 		return at(s.path, stop.error)
+	case err == ErrMerged:
+		return err
 	}
 	return at(s.path, s.walk(func(r Row) error {
 		if r.N <= *last {

@@ -57,7 +57,8 @@ const (
 type Sheet struct {
 	Name   string
 	Hidden bool
-	// Merged are the merged areas, as first and last cell.
+	// Merged are the merged areas, as first and last cell. Those of a large
+	// sheet are not known: see ErrMerged.
 	Merged [][2]cell.Ref
 	rows   reader
 }
@@ -70,7 +71,8 @@ type reader interface {
 }
 
 // Each calls f for every row that has a cell, in order. It stops at f's first
-// error and returns it; damage of the file is an error too.
+// error and returns it; damage of the file is an error too, and
+// so are merged areas found late (ErrMerged).
 func (s *Sheet) Each(f func(Row) error) error { return s.rows.each(f) }
 
 // File is an opened book or sales file.

@@ -2,7 +2,9 @@ package grid
 
 import (
 	"bytes"
+	"context"
 	"encoding/xml"
+	"errors"
 	"io"
 	"slices"
 	"strings"
@@ -16,11 +18,38 @@ const (
 	maxTail   = 64 << 20
 )
 
+// latePart is the size from which a sheet's merged areas are not looked for
+// before its rows are read: that would unzip it twice. It is less in tests.
+var latePart uint64 = 8 << 20
+
+// ErrMerged is a large sheet that turned out to have merged areas after its
+// rows were given out as though it had none. The book has to be read again, in
+// a context from MergesFirst.
+var ErrMerged = errors.New("merged areas behind rows that were given out")
+
+// mergesFirst is the key of a context in which no sheet is large.
+type mergesFirst struct{}
+
+// MergesFirst is a context in which the merged areas of every sheet are known
+// before its rows are given out.
+func MergesFirst(ctx context.Context) context.Context {
+	return context.WithValue(ctx, mergesFirst{}, true)
+}
+
+// late reports whether a part is checked, and searched for merged areas, only
+// while it is read.
+func (p *pack) late(name string) bool {
+	return p.parts[partKey(name)].UncompressedSize64 > latePart && p.ctx.Value(mergesFirst{}) == nil
+}
+
 // scanMerges reads a sheet's part to its end, checks its size and checksum,
 // and takes the merged areas from what stands behind the rows: they have to be
-// known before the first row is given out. That the XML is whole is checked
+// known before the first row is given out, but for a late part. That the XML is whole is checked
 // when the rows are read, and so is that these are all merged areas.
 func (s *sheetPart) scanMerges() error {
+	if s.late(s.target) {
+		return nil
+	}
 	r, err := s.open(s.target)
 	if err != nil {
 		return err
@@ -100,15 +129,18 @@ var endOfRows = []byte("sheetData>")
 const longestTag = 64
 
 func (t *tail) Write(p []byte) (int, error) {
-	n := len(p)
-	b := slices.Concat(t.carry, p)
-	if i := lastEnd(b); i >= 0 {
-		t.found, t.kept = true, append(t.kept[:0], b[i:]...)
+	cut := min(longestTag, len(p))
+	t.carry = append(t.carry, p[:cut]...) // a tag may stand across
+	if i := lastEnd(p); i >= 0 {
+		t.found, t.kept = true, append(t.kept[:0], p[i:]...)
+	} else if i := lastEnd(t.carry); i >= 0 {
+		t.found, t.kept = true, append(append(t.kept[:0], t.carry[i:]...), p[cut:]...)
 	} else if t.found && len(t.kept) <= maxTail {
 		t.kept = append(t.kept, p...)
 	}
-	t.carry = append(t.carry[:0], b[max(0, len(b)-longestTag):]...)
-	return n, nil
+	t.carry = append(t.carry, p[max(cut, len(p)-longestTag):]...)
+	t.carry = slices.Delete(t.carry, 0, max(0, len(t.carry)-longestTag))
+	return len(p), nil
 }
 
 // lastEnd is where the text behind the last end tag of the rows starts, or -1.

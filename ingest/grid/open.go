@@ -20,8 +20,8 @@ const maxFile = 128 << 20
 // Open reads a workbook (.xlsx, .xlsm, .xltx, .xltm) or a text file of values
 // (.csv, .tsv, .txt), told apart by content. Every error that concerns the
 // file is a *Fault. The file is read once; its bytes are checked before any
-// cell is given out, except for the XML of each sheet, which Sheet.Each checks
-// to its end while it reads.
+// cell is given out, except for large sheets and for the XML of each sheet, which
+// Sheet.Each checks to its end while it reads.
 func Open(ctx context.Context, path string) (*File, error) {
 	f, err := open(ctx, path)
 	return f, at(path, err)

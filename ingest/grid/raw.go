@@ -46,7 +46,8 @@ func (r *RawRow) Day(serial float64) day.Date { return serialDay(serial, r.Since
 
 // EachRaw calls f for the rows that Each gives, and perhaps for rows whose
 // cells are all blank. It stops at f's first error and returns it; damage of
-// the file is an error too, and may be found after a row that it concerns.
+// the file is an error too, and may be found after a row that it concerns, and
+// so are merged areas found late (ErrMerged).
 func (s *Sheet) EachRaw(f func(*RawRow) error) error { return s.rows.eachRaw(f) }
 
 // Text is the shared text of that number, as a cell's text; "" for a number

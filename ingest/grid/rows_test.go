@@ -239,3 +239,52 @@ func FuzzScanner(f *testing.F) {
 		}
 	})
 }
+
+// The merged areas of a large sheet are found when its rows have gone by; in
+// the other context they are known before.
+func TestMergedAreasOfALargeSheet(t *testing.T) {
+	before := latePart
+	latePart = 100 << 10
+	t.Cleanup(func() { latePart = before })
+	xml := sheetOf(salesRows(1000), `<mergeCells><mergeCell ref="A1:B1"/></mergeCells>`)
+	items := `<sst xmlns="` + mainSpace + `">` + strings.Repeat(`<si><t>a</t></si>`, 300) + `</sst>`
+	book := whole().set(stringsPart, items)
+	merged := file(t, "merged.xlsx", book.set(sheetPartOne, xml).zip(t, zip.Deflate))
+	ctx := context.Background()
+	for _, c := range []struct {
+		ctx  context.Context
+		path string
+		want error
+		in   int // cells of the first row
+	}{
+		{ctx, merged, ErrMerged, 8},
+		{WalkOnly(ctx), merged, ErrMerged, 8},
+		{MergesFirst(ctx), merged, nil, 7},
+		{ctx, file(t, "none.xlsx", book.set(sheetPartOne, sheetOf(salesRows(1000))).zip(t, zip.Deflate)), nil, 8},
+	} {
+		f, err := Open(c.ctx, c.path)
+		must(t, err)
+		cells := func(r Row) (n int) {
+			for _, c := range r.Cells {
+				if c.Kind != Blank {
+					n++
+				}
+			}
+			return n
+		}
+		rows := 0
+		err = f.Sheets[0].Each(func(r Row) error {
+			if rows++; r.N == 1 && cells(r) != c.in {
+				t.Errorf("%d cells in the first row, want %d", cells(r), c.in)
+			}
+			return nil
+		})
+		if err != c.want || rows != 1000 {
+			t.Errorf("%d rows, %v", rows, err)
+		}
+		rows = 0
+		if err := f.Sheets[0].EachRaw(func(r *RawRow) error { rows++; return nil }); err != c.want || rows != 1000 {
+			t.Errorf("%d raw rows, %v", rows, err)
+		}
+	}
+}

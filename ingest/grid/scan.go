@@ -91,6 +91,9 @@ func (w *walk) run() error {
 
 // finish holds the merged areas against those that were found before.
 func (w *walk) finish() error {
+	if w.merges > 0 && w.late(w.target) {
+		return ErrMerged
+	}
 	if w.merges != len(w.merged) && w.row.N > 0 {
 		return fault("bad-merge", nil, "sheet", w.name)
 	}

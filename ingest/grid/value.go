@@ -144,7 +144,12 @@ func (w *walk) number(s string) Cell {
 	case TimeFormat:
 		c.Time = true
 	}
-	c.Raw = strconv.FormatFloat(c.Num, 'f', -1, 64)
+	var b [32]byte
+	if short := strconv.AppendFloat(b[:0], c.Num, 'f', -1, 64); string(short) == s {
+		c.Raw = s
+	} else {
+		c.Raw = string(short)
+	}
 	if math.Abs(f) >= 1e21 || f != 0 && math.Abs(f) < 1e-15 {
 		c.Raw = strconv.FormatFloat(f, 'g', -1, 64)
 	}

@@ -29,6 +29,7 @@ type source struct {
 	path     string
 	date1904 bool
 	formats  []Format // by style
+	textPart string   // the part of the shared texts, if any
 	strings  func() (*texts, error)
 }
 
@@ -106,7 +107,7 @@ func (s *source) prepare(rels relations) error {
 		if s.parts[partKey(name)].UncompressedSize64 > maxTexts {
 			return fault("too-much", nil, "limit", maxTexts>>20)
 		}
-		s.strings = s.sharedStrings(name)
+		s.textPart, s.strings = name, s.sharedStrings(name)
 	}
 	name, ok := rels.one("styles")
 	if !ok {
@@ -156,6 +157,9 @@ func (f *File) addSheets(src *source, w workbook, rels relations) error {
 	}
 	if len(f.Sheets) == 0 {
 		return fault("no-sheets", nil)
+	}
+	if src.textPart != "" && src.late(src.textPart) {
+		done[partKey(src.textPart)] = true
 	}
 	return src.check(done)
 }

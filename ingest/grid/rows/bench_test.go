@@ -12,9 +12,10 @@ func salesPart(n int) []byte {
 	var b bytes.Buffer
 	b.WriteString(`<?xml version="1.0" encoding="UTF-8" standalone="yes"?>` + "\n" + `<worksheet xmlns="http://schemas.openxmlformats.org/spreadsheetml/2006/main"><sheetData>`)
 	for i := 1; i <= n; i++ {
-		fmt.Fprintf(&b, `<row r="%d" spans="1:8"><c r="A%[1]d" s="1"><v>%d</v></c><c r="B%[1]d" t="s"><v>%d</v></c><c r="C%[1]d" t="s"><v>%d</v></c>`+
-			`<c r="D%[1]d"><v>%d</v></c><c r="E%[1]d" s="2"><v>%d.5</v></c><c r="F%[1]d" t="s"><v>%d</v></c><c r="G%[1]d" s="2"><v>0.75</v></c><c r="H%[1]d" t="s"><v>%d</v></c></row>`,
-			i, 45000+i%700, i%40, i%8, 1+i%9, 8+i%20, i%5, i%300)
+		fmt.Fprintf(&b, `<row r="%d" spans="1:8"><c r="A%d" s="1"><v>%d</v></c><c r="B%d" t="s"><v>%d</v></c><c r="C%d" t="s"><v>%d</v></c><c r="D%d"><v>%d</v></c>`,
+			i, i, 45000+i%700, i, i%40, i, i%8, i, 1+i%9)
+		fmt.Fprintf(&b, `<c r="E%d" s="2"><v>%d.5</v></c><c r="F%d" t="s"><v>%d</v></c><c r="G%d" s="2"><v>0.75</v></c><c r="H%d" t="s"><v>%d</v></c></row>`,
+			i, 8+i%20, i, i%5, i, i, i%300)
 	}
 	b.WriteString(`</sheetData></worksheet>`)
 	return b.Bytes()
