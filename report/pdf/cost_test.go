@@ -211,3 +211,11 @@ func TestLettersThatCannotBePrintedAreNamed(t *testing.T) {
 		t.Error("the letter is not named")
 	}
 }
+
+func TestAFootNamesAllThatBeginsOnItsPage(t *testing.T) {
+	r := costing(t, shapes["small"], october())
+	d := printed(t, draws(t, r, "Letter"))
+	if !strings.Contains(d, ", Notes and cautions · sheet") {
+		t.Error("no foot names the notes beside the part above them")
+	}
+}

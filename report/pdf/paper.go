@@ -67,6 +67,7 @@ func (p *paper) below(h costdoc.Head) {
 	const gap, title = 8, 10.5
 	p.part, p.n = h, 0
 	f := p.f
+	f.Also(h.Title)
 	p.space(gap)
 	f.Fill(draw.Rect{X: f.Left(), Y: f.Y, W: f.Width(), H: draw.WeightTop}, draw.Black)
 	f.Fit(f.Left(), f.Y+draw.WeightTop+7.4, f.Width(), h.Title, draw.Large, draw.SizeSection, draw.AlignLeft)

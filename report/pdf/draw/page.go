@@ -126,6 +126,9 @@ func (p *Page) facts(y float64, facts []Fact) float64 {
 	return last + 1.5
 }
 
+// Also names in the foot what else begins on the page.
+func (p *Page) Also(name string) { p.head.Name = joinWords(", ", p.head.Name, name) }
+
 // shortHead names a page that goes on.
 func (p *Page) shortHead() {
 	st := Style{Face: Bold, Size: SizeLarge}
