@@ -71,7 +71,7 @@ func (m *maker) seasons() []*seasonUse {
 
 // rowsInFull is about how many rows of season and material are shown in full;
 // the last season always is.
-const rowsInFull = 12
+const rowsInFull = 18
 
 func (m *maker) use() *Use {
 	all := m.seasons()
