@@ -72,12 +72,16 @@ func (f *footing) add(cells []grid.Cell) {
 		if !ok {
 			continue
 		}
-		for len(f.all) <= i {
-			f.all, f.since = append(f.all, 0), append(f.since, 0)
-		}
-		f.all[i] += v
-		f.since[i] += v
+		f.count(i, v)
 	}
+}
+
+func (f *footing) count(i int, v float64) {
+	for len(f.all) <= i {
+		f.all, f.since = append(f.all, 0), append(f.since, 0)
+	}
+	f.all[i] += v
+	f.since[i] += v
 }
 
 // equals reports whether every number of the cells is the sum above it.

@@ -62,7 +62,7 @@ func rest(b *book.Book, p func(string, ...any)) {
 			channel = fold(b.Channels[s.Channel].Name.V)
 		}
 		p("sale %s %s %s x %s = %s - %s has %b via %s order %q to %q at %q", s.Day, fold(b.Products[s.Product].Code.V), s.Qty, s.Price, s.Total,
-			s.Discount, s.Has, channel, fold(b.Orders[s.Order]), fold(b.Customers[s.Customer]), fold(b.SaleMarkets[s.Market]))
+			s.Discount, s.Has, channel, fold(b.Orders.At(s.Order)), fold(b.Customers.At(s.Customer)), fold(b.SaleMarkets.At(s.Market)))
 	}
 	for _, x := range b.Pours {
 		p("poured %s %s %v", x.Day, fold(x.Product.Code.V), num(x.Units))

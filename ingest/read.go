@@ -177,10 +177,7 @@ func (r *reader) build() {
 	r.likes()
 	r.repeated()
 	r.stale()
-	for _, s := range []*spellings{&r.orders, &r.customers, &r.events} {
-		s.of("")
-	}
-	r.book.Orders, r.book.Customers, r.book.SaleMarkets = r.orders.list, r.customers.list, r.events.list
+	r.book.Orders, r.book.Customers, r.book.SaleMarkets = r.orders.shown, r.customers.shown, r.events.shown
 	r.describe()
 	r.missingTables()
 }

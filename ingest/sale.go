@@ -64,27 +64,17 @@ type finding struct {
 
 // texts numbers the distinct texts of a column from 1; 0 is none.
 type texts struct {
-	index map[string]int32
-	list  []string
-	last  string
-	id    int32
+	book.Texts
+	last int32
 }
 
-func (t *texts) of(s string) int32 {
-	if s == t.last && t.id > 0 {
-		return t.id
+func (t *texts) of(s string) int32 { return t.ofBytes([]byte(s)) }
+
+func (t *texts) ofBytes(s []byte) int32 {
+	if !t.Is(t.last, s) {
+		t.last = t.NumberOf(s)
 	}
-	id, ok := t.index[s]
-	if !ok {
-		if t.index == nil {
-			t.index, t.list = map[string]int32{}, []string{""}
-		}
-		s = strings.Clone(s)
-		id = int32(len(t.list))
-		t.index[s], t.list = id, append(t.list, s)
-	}
-	t.last, t.id = s, id
-	return id
+	return t.last
 }
 
 func newSaleSink(r *reader, b *block) *saleSink {
@@ -223,7 +213,11 @@ func (s *saleSink) name(i int32, field int, x *book.Sale, c *grid.Cell) {
 	if c.Kind == grid.Text && strings.TrimSpace(c.Raw) == "" {
 		return
 	}
-	id := s.texts[field].of(c.Raw)
+	setName(x, field, s.texts[field].of(c.Raw))
+}
+
+// setName gives a line the number of a text; there is always one.
+func setName(x *book.Sale, field int, id int32) bool {
 	switch field {
 	case sProduct:
 		x.Product = id
@@ -236,4 +230,5 @@ func (s *saleSink) name(i int32, field int, x *book.Sale, c *grid.Cell) {
 	case sMarket:
 		x.Market = id
 	}
+	return true
 }

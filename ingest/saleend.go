@@ -31,10 +31,11 @@ func (s *saleSink) finish() {
 	s.readWaiting()
 	e := &saleEnd{saleSink: s, sheet: int32(len(s.book.SaleSheets)), channels: map[int32]int32{}}
 	s.book.SaleSheets = append(s.book.SaleSheets, s.b.sheet)
-	e.products = make([]reference, len(s.texts[sProduct].list))
+	e.products = make([]reference, s.texts[sProduct].Len())
 	e.dead = s.deadColumns()
 	e.clean = !slices.Contains(e.dead[:], true)
 	e.places, e.amounts = make([]int32, len(s.lines.Places())), make([]int32, len(s.lines.Amounts()))
+	e.adopted[sOrder], e.adopted[sCustomer] = s.orders.adopt(&s.texts[sOrder].Texts), s.customers.adopt(&s.texts[sCustomer].Texts)
 	s.lines.Keep(e.keep)
 	if s.book.Sales.Len() == 0 {
 		s.book.Sales = s.lines
@@ -73,9 +74,9 @@ func (s *saleSink) readWaiting() {
 	var dates []parse.Day
 	var amounts [saleFields][]parse.Result
 	for f := range s.texts {
-		list := s.texts[f].list
+		list := &s.texts[f].Texts
 		switch {
-		case len(list) == 0:
+		case list.Len() == 1:
 		case f == sDate:
 			dates = readDates(list)
 		case f >= sQuantity && f <= sDiscount:
@@ -102,28 +103,28 @@ func (s *saleSink) readWaiting() {
 	}
 }
 
-func readDates(list []string) []parse.Day {
+func readDates(list *book.Texts) []parse.Day {
 	var e parse.DateEvidence
-	for _, t := range list {
+	for _, t := range list.All() {
 		e.Look(grid.Cell{Kind: grid.Text, Raw: t})
 	}
-	out := make([]parse.Day, len(list))
-	for i, t := range list {
+	out := make([]parse.Day, list.Len())
+	for i, t := range list.All() {
 		out[i] = parse.DateIn(grid.Cell{Kind: grid.Text, Raw: t}, e.Order())
 	}
 	return out
 }
 
-func (s *saleSink) readAmounts(f int, list []string, custom parse.Style) []parse.Result {
+func (s *saleSink) readAmounts(f int, list *book.Texts, custom parse.Style) []parse.Result {
 	var e parse.Evidence
 	if s.point[f] {
 		e.Look("0.5")
 	}
-	for _, t := range list {
+	for _, t := range list.All() {
 		e.Look(t)
 	}
-	out := make([]parse.Result, len(list))
-	for i, t := range list {
+	out := make([]parse.Result, list.Len())
+	for i, t := range list.All() {
 		out[i] = s.read(f, grid.Cell{Kind: grid.Text, Raw: t}, e.Style(custom))
 	}
 	return out
@@ -137,6 +138,7 @@ type saleEnd struct {
 	products []reference
 	channels map[int32]int32
 	spelled  [saleFields][]int32
+	adopted  [saleFields]bool // the book has the column's own numbers
 	// clean: no column has amounts that cannot be used.
 	clean bool
 	// places and amounts are what those of the sink have become in the book, by
@@ -283,7 +285,7 @@ func (e *saleEnd) product(text int32) reference {
 	ref := &e.products[text]
 	if !ref.asked {
 		ref.asked = true
-		t, _ := parse.Text(grid.Cell{Kind: grid.Text, Raw: e.texts[sProduct].list[text]})
+		t, _ := parse.Text(grid.Cell{Kind: grid.Text, Raw: e.texts[sProduct].At(text)})
 		ref.index, ref.problem = e.findProduct(cell.Text{V: t, State: cell.Typed})
 		if ref.index >= 0 { // a note, said once
 			defer func() { ref.problem = problem.Problem{} }()
@@ -322,7 +324,7 @@ func (e *saleEnd) channel(x *book.Sale) int32 {
 }
 
 func (e *saleEnd) text(f int, id int32) cell.Text {
-	raw := e.texts[f].list[id]
+	raw := e.texts[f].At(id)
 	t, _ := parse.Text(grid.Cell{Kind: grid.Text, Raw: raw})
 	return cell.Text{V: t, Raw: raw, State: cell.Typed}
 }
@@ -332,8 +334,11 @@ func (e *saleEnd) spelling(f int, id int32, all *spellings) int32 {
 	if id <= 0 {
 		return 0
 	}
+	if e.adopted[f] {
+		return id
+	}
 	if e.spelled[f] == nil {
-		e.spelled[f] = make([]int32, len(e.texts[f].list))
+		e.spelled[f] = make([]int32, e.texts[f].Len())
 	}
 	if e.spelled[f][id] == 0 {
 		t := e.text(f, id).V
@@ -349,30 +354,11 @@ func (e *saleEnd) spelling(f int, id int32, all *spellings) int32 {
 
 // market warns once of a market that is not in Markets.
 func (e *saleEnd) market(id int32, at cell.Ref) {
-	name := e.events.list[id]
+	name := e.events.shown.At(id)
 	key := cell.Fold(name)
 	if e.names.markets[key] != "" || e.toldMarkets[key] {
 		return
 	}
 	e.toldMarkets[key] = true
 	e.add(strange(problem.UnknownMarket, problem.Warning, cell.Text{V: name, At: at}, spelled(e.book.Markets, func(m *book.Market) string { return m.Name.V })))
-}
-
-// spellings numbers distinct texts, whatever their case and spaces; 0 is none.
-type spellings struct {
-	list  []string
-	index map[string]int32
-}
-
-func (s *spellings) of(t string) int32 {
-	if s.index == nil {
-		s.index, s.list = map[string]int32{"": 0}, []string{""}
-	}
-	key := cell.Fold(t)
-	i, ok := s.index[key]
-	if !ok {
-		i = int32(len(s.list))
-		s.index[key], s.list = i, append(s.list, t)
-	}
-	return i
 }

@@ -27,6 +27,7 @@ type walker struct {
 	filled bool
 	found  int
 	guess  *unknownTable // the first row of texts, where nothing was recognised
+	quick  *quick        // of the open Sales table
 	kept   []grid.Row    // the rows, where nothing was recognised
 }
 
@@ -41,7 +42,7 @@ func (r *reader) find(s *grid.Sheet, label string, extra bool) error {
 			w.merges[m[0].Row] = append(w.merges[m[0].Row], m)
 		}
 	}
-	if err := s.Each(w.row); err != nil {
+	if err := s.EachRaw(w.raw); err != nil {
 		return err
 	}
 	w.flush()
@@ -73,8 +74,8 @@ func (r *reader) unreadSheets() {
 
 // row takes in a row of the sheet.
 func (w *walker) row(row grid.Row) error {
-	if w.n++; w.n%4096 == 0 && w.ctx.Err() != nil {
-		return w.ctx.Err()
+	if err := w.count(); err != nil {
+		return err
 	}
 	lone, empty := lonely(row.Cells)
 	if empty {
@@ -97,6 +98,14 @@ func (w *walker) row(row grid.Row) error {
 	w.keep(row)
 	if w.guess == nil && w.found == 0 {
 		w.guess = guess(w.label, row)
+	}
+	return nil
+}
+
+// count counts a row, and stops the reading when it is no longer wanted.
+func (w *walker) count() error {
+	if w.n++; w.n%4096 == 0 {
+		return w.ctx.Err()
 	}
 	return nil
 }

@@ -103,6 +103,6 @@ func (r *reader) sayRepeated(x *book.Sale, first copies) {
 	worth, _ := lineWorth(x)
 	r.add(problem.Problem{
 		Severity: problem.Warning, Code: problem.Duplicate, Say: "sale", At: place(x.Sheet, x.Row), Other: place(first.sheet, first.row),
-		Amount: worth, HasAmount: true, Args: []any{"order", r.orders.list[x.Order]},
+		Amount: worth, HasAmount: true, Args: []any{"order", r.orders.shown.At(x.Order)},
 	})
 }

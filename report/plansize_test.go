@@ -20,7 +20,7 @@ func typedText(s string) cell.Text { return cell.Text{V: s, Raw: s, State: cell.
 // busyBook is a book of 20 recipes in both finishes, of which a market asks for
 // as many as minutes on each of the twelve days before its last day allow.
 func busyBook(today day.Date, minutes float64) *book.Book {
-	b := &book.Book{Name: "busy", SaleSheets: []string{"Sales"}, SaleMarkets: []string{""}, Orders: []string{""}, Customers: []string{""}}
+	b := &book.Book{Name: "busy", SaleSheets: []string{"Sales"}}
 	for _, t := range book.TableNames {
 		b.Tables = append(b.Tables, book.Table{Table: t})
 	}

@@ -79,10 +79,10 @@ type Book struct {
 	Tables   []Table
 	Problems problem.List
 	// Orders, Customers and SaleMarkets are the distinct spellings that the
-	// index fields of Sale refer to; index 0 is "".
-	Orders      []string
-	Customers   []string
-	SaleMarkets []string
+	// index fields of Sale refer to.
+	Orders      Texts
+	Customers   Texts
+	SaleMarkets Texts
 	// SaleSheets are the sheets and files that sales were read from.
 	SaleSheets []string
 }

@@ -54,18 +54,6 @@ func material(name string, kind book.Kind, dim unit.Dimension, size, price float
 }
 
 // index is the place of a name in a list of spellings, which grows with it; "" is 0.
-func index(list *[]string, name string) int32 {
-	if len(*list) == 0 {
-		*list = []string{""}
-	}
-	i := slices.Index(*list, name)
-	if i < 0 {
-		i = len(*list)
-		*list = append(*list, name)
-	}
-	return int32(i)
-}
-
 // sale is a line in the words of a sales list; price and total nil for blank.
 type sale struct {
 	day, product                     string
@@ -95,7 +83,7 @@ func sell(t testing.TB, b *book.Book, lines ...sale) {
 		if x.total != nil {
 			s.Total, s.Has = money.Float(*x.total), s.Has|book.HasTotal
 		}
-		s.Order, s.Customer, s.Market = index(&b.Orders, x.order), index(&b.Customers, x.customer), index(&b.SaleMarkets, x.market)
+		s.Order, s.Customer, s.Market = b.Orders.Number(x.order), b.Customers.Number(x.customer), b.SaleMarkets.Number(x.market)
 		b.Sales.Add(s)
 	}
 }

@@ -12,7 +12,7 @@ type buys struct{ colored, natural bool }
 
 // customers groups the customers of the window by what they buy.
 func (w *window) customers() *Customers {
-	net := make([][2]float64, max(1, len(w.book.Customers)))
+	net := make([][2]float64, w.book.Customers.Len())
 	w.named(func(x *sales.Line) {
 		net[x.Customer][side(w.ledger.Product(x).Finish)] += x.Units.Float64()
 	})
@@ -42,7 +42,7 @@ func (w *window) customers() *Customers {
 
 // named visits the lines of the window that have a customer, wholesale left out.
 func (w *window) named(visit func(*sales.Line)) {
-	if len(w.book.Customers) < 2 {
+	if w.book.Customers.Len() == 1 {
 		return
 	}
 	for x := range w.lines.Each {

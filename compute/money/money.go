@@ -38,8 +38,12 @@ func Parse(s string) (Amount, error) {
 	return of(d), nil
 }
 
-func parseMicro(s string) (Amount, bool) {
-	neg := s != "" && s[0] == '-'
+// ParsePlain reads digits with at most a point and six places, and a minus
+// before them; false for any other number, which [Parse] may read.
+func ParsePlain(s []byte) (Amount, bool) { return parseMicro(s) }
+
+func parseMicro[T string | []byte](s T) (Amount, bool) {
+	neg := len(s) > 0 && s[0] == '-'
 	if neg {
 		s = s[1:]
 	}

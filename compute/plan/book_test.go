@@ -52,7 +52,9 @@ const today = "2026-03-02" // a Monday
 // plainBook is a book with every table, two recipes in two jars and both
 // finishes, sold at markets of last year.
 func plainBook() *book.Book {
-	b := &book.Book{SaleSheets: []string{"Sales"}, SaleMarkets: []string{"", "Spring Fair", "Old Fair"}, Orders: []string{""}, Customers: []string{""}}
+	b := &book.Book{SaleSheets: []string{"Sales"}}
+	b.SaleMarkets.Number("Spring Fair")
+	b.SaleMarkets.Number("Old Fair")
 	for _, t := range book.TableNames {
 		b.Tables = append(b.Tables, book.Table{Table: t})
 	}

@@ -16,9 +16,9 @@ import (
 func TestWhereTheExpectedTotalComesFrom(t *testing.T) {
 	fair := func(b *book.Book, name, on string, sold float64) {
 		b.Markets = append(b.Markets, &book.Market{Name: text(name), Day: date(on)})
-		b.SaleMarkets = append(b.SaleMarkets, name)
+		number := b.SaleMarkets.Number(name)
 		if sold != 0 {
-			sell(b, on, int32(len(b.SaleMarkets)-1), sold)
+			sell(b, on, number, sold)
 		}
 	}
 	for _, x := range []struct {

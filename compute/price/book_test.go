@@ -41,7 +41,7 @@ func material(b *book.Book, name string, kind book.Kind, dim unit.Dimension, siz
 // shopBook is a book of two recipes in as many jars as there are fills, dyed
 // and undyed, sold at a market and on a website.
 func shopBook(fills ...float64) *book.Book {
-	b := &book.Book{Orders: []string{""}, Customers: []string{""}}
+	b := &book.Book{}
 	for _, t := range book.TableNames {
 		b.Tables = append(b.Tables, book.Table{Table: t})
 	}

@@ -38,13 +38,13 @@ func span(m *book.Market) (first, last day.Date) {
 }
 
 func (l *Ledger) findMarkets() {
-	l.markets = make([][]int, max(1, len(l.Book.SaleMarkets)))
+	l.markets = make([][]int, l.Book.SaleMarkets.Len())
 	byName := map[string][]int{}
 	for i, m := range l.Book.Markets {
 		name := cell.Fold(m.Name.V)
 		byName[name] = append(byName[name], i)
 	}
-	for i, name := range l.Book.SaleMarkets {
+	for i, name := range l.Book.SaleMarkets.All() {
 		if name != "" {
 			rows := byName[cell.Fold(name)]
 			slices.SortStableFunc(rows, func(a, b int) int { return int(l.Book.Markets[a].Day - l.Book.Markets[b].Day) })

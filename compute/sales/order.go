@@ -22,7 +22,7 @@ const notMet = math.MinInt32
 // findOrders numbers the orders and adds up what they are charged by.
 func (l *Ledger) findOrders() {
 	o := &l.orders
-	o.first, o.other = make([]int32, max(1, len(l.Book.Orders))), map[orderKey]int32{}
+	o.first, o.other = make([]int32, l.Book.Orders.Len()), map[orderKey]int32{}
 	for id := range o.first {
 		o.first[id] = notMet
 	}

@@ -41,15 +41,19 @@ const (
 )
 
 func shop() *book.Book {
-	return &book.Book{
+	b := &book.Book{
 		Products: []*book.Product{{Code: text("A")}, {Code: text("B")}},
 		Channels: []*book.Channel{
 			{Name: text("Web"), Fee: num(0.1), PerOrder: paid(1.2), PerUnit: paid(0.5), Listed: true},
 			{Name: text("Stall"), Listed: true},
 			{Name: text("Bad"), Fee: cell.Num{State: cell.Bad}, Listed: true},
 		},
-		Orders: []string{"", "1", "2", "3"}, Customers: []string{""}, SaleMarkets: []string{""}, SaleSheets: []string{"Sales"},
+		SaleSheets: []string{"Sales"},
 	}
+	for _, id := range []string{"1", "2", "3"} {
+		b.Orders.Number(id)
+	}
+	return b
 }
 
 // sold is a line of product A on a day in October; price and total NaN for blank.
@@ -267,7 +271,9 @@ func TestLinesStandInTheOrderOfDays(t *testing.T) {
 
 func TestMarketOfALine(t *testing.T) {
 	b := shop()
-	b.SaleMarkets = []string{"", "fair ", "Elsewhere", "Fair"}
+	for _, name := range []string{"fair ", "Elsewhere", "Fair"} {
+		b.SaleMarkets.Number(name)
+	}
 	b.Markets = []*book.Market{
 		{Name: text("Fair"), Day: on(t, "2026-10-10"), Days: num(2)}, {Name: text("Fair"), Day: on(t, "2026-05-03")}, {Name: text("Other"), Day: on(t, "2026-10-04")},
 	}
@@ -296,7 +302,7 @@ func TestMarketOfALine(t *testing.T) {
 		for line := range l.All().Each {
 			if line.Row == s.Row {
 				if got := l.MarketOf(line); got != x.want {
-					t.Errorf("%s at %q belongs to row %d, want %d", x.day, b.SaleMarkets[x.market], got, x.want)
+					t.Errorf("%s at %q belongs to row %d, want %d", x.day, b.SaleMarkets.At(x.market), got, x.want)
 				}
 			}
 		}

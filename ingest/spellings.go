@@ -1,0 +1,49 @@
+package ingest
+
+import (
+	"pourbook/compute/book"
+	"pourbook/compute/cell"
+)
+
+// spellings numbers distinct texts, whatever their case and spaces; 0 is none.
+type spellings struct {
+	shown  book.Texts // as they were met first
+	folded book.Texts // in the same order; those at the end are folded when they are needed
+}
+
+func (s *spellings) of(t string) int32 {
+	for n := s.folded.Len(); n < s.shown.Len(); n++ {
+		s.folded.Number(cell.Fold(s.shown.At(int32(n))))
+	}
+	n := s.folded.Number(cell.Fold(t))
+	if int(n) == s.shown.Len() {
+		s.shown.Number(t)
+	}
+	return n
+}
+
+// adopt takes over the numbers of a column's texts, if they differ in more than
+// case and spaces and no others have been met.
+func (s *spellings) adopt(column *book.Texts) bool {
+	if s.shown.Len() > 1 || !apart(column) {
+		return false
+	}
+	s.shown = *column
+	return true
+}
+
+// apart reports whether texts have neither spaces nor signs beyond ASCII, nor
+// both cases among them.
+func apart(texts *book.Texts) bool {
+	upper, lower := false, false
+	for _, t := range texts.All() {
+		for i := range len(t) {
+			c := t[i]
+			if c <= ' ' || c >= 0x7f {
+				return false
+			}
+			upper, lower = upper || c >= 'A' && c <= 'Z', lower || c >= 'a' && c <= 'z'
+		}
+	}
+	return !upper || !lower
+}
