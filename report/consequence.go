@@ -1,7 +1,6 @@
 package report
 
 import (
-	"cmp"
 	"slices"
 
 	"pourbook/compute/book"
@@ -52,12 +51,7 @@ func causes(b *book.Book, l problem.List) ([]words.Group, []consequence) {
 		follow[i].rows++
 		follow[i].money += p.Amount
 	}
-	rank := []problem.Severity{problem.Error, problem.Warning, problem.Note}
-	groups := words.Grouped(see)
-	slices.SortStableFunc(groups, func(x, y words.Group) int {
-		return cmp.Compare(slices.Index(rank, x.Severity), slices.Index(rank, y.Severity))
-	})
-	return groups, follow
+	return words.BySeverity(words.Grouped(see)), follow
 }
 
 func (f consequence) line(c show.Currency) string {

@@ -6,10 +6,12 @@ import (
 	"strings"
 	"unicode/utf8"
 
+	"pourbook/compute/book"
 	"pourbook/compute/calc"
 	"pourbook/compute/cost"
 	"pourbook/compute/plan"
 	"pourbook/compute/problem"
+	"pourbook/report/costdoc"
 	"pourbook/report/show"
 	"pourbook/report/words"
 	"pourbook/templates"
@@ -84,6 +86,19 @@ func CostSummary(w io.Writer, r *cost.Result) {
 	if s := r.Split.Overall; s.Ratio.Known() {
 		fmt.Fprintln(w, templates.Text("summary.split", "ratio", show.Ratio(s.Ratio), "low", show.Ratio(s.RatioLow), "high", show.Ratio(s.RatioHigh)))
 	}
+	decisions(w, r)
+}
+
+// decisions are what most needs one, as the report's first page has it.
+func decisions(w io.Writer, r *cost.Result) {
+	var rows [][]string
+	for _, d := range costdoc.Of(r).Month.Decisions {
+		rows = append(rows, []string{d.Title, d.Amount})
+	}
+	if len(rows) > 0 {
+		fmt.Fprintln(w, templates.Text("summary.decide"))
+		table(w, rows)
+	}
 }
 
 // PlanSummary is the headline figures of a plan, and what its changes do.
@@ -140,8 +155,12 @@ func planFigures(w io.Writer, r *plan.Result) {
 	}
 }
 
-// Found says how many problems the book has, and where to see them.
-func Found(w io.Writer, problems problem.List, book string) {
+// mostNamed is how many errors and warnings a summary names.
+const mostNamed = 2
+
+// Found says how many problems there are, names the first errors and warnings,
+// and where they all stand: in the documents, or in what check prints.
+func Found(w io.Writer, b *book.Book, problems problem.List, documents bool, name string) {
 	n := map[problem.Severity]int{}
 	for _, p := range problems.Sorted() {
 		n[p.Severity]++
@@ -150,8 +169,36 @@ func Found(w io.Writer, problems problem.List, book string) {
 		fmt.Fprintln(w, templates.Text("summary.clean"))
 		return
 	}
-	fmt.Fprintln(w, words.Plain(templates.Text("summary.found", "errors", n[problem.Error], "warnings", n[problem.Warning],
-		"notes", n[problem.Note], "book", book)))
+	var counts []string
+	for _, s := range []problem.Severity{problem.Error, problem.Warning, problem.Note} {
+		if n[s] > 0 {
+			counts = append(counts, templates.Text("summary.found."+string(s), "n", n[s]))
+		}
+	}
+	key := "summary.found.check"
+	if documents {
+		key = "summary.found.documents"
+	}
+	hanging(w, templates.Text(key, "counts", strings.Join(counts, ", "), "book", name))
+	named := words.BySeverity(words.Grouped(problems))
+	for _, g := range named[:min(len(named), mostNamed)] {
+		if g.Severity != problem.Note {
+			hanging(w, "  "+problemLine(g, show.In(b.Settings.Text(book.Currency).V)))
+		}
+	}
+}
+
+// Read says what was read of a book.
+func Read(w io.Writer, b *book.Book, path string) {
+	rows, lost := 0, 0
+	for _, t := range b.Tables {
+		rows, lost = rows+t.Rows, lost+t.LeftOut
+	}
+	key := "summary.read"
+	if lost > 0 {
+		key = "summary.read.left-out"
+	}
+	hanging(w, templates.Text(key, "book", path, "tables", len(b.Tables), "rows", rows, "lost", lost))
 }
 
 // Files names the files that were written.

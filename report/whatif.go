@@ -1,7 +1,6 @@
 package report
 
 import (
-	"fmt"
 	"io"
 
 	"pourbook/compute/plan"
@@ -14,7 +13,7 @@ import (
 // whatIfSummary sets a plan under changes beside that of the book as it is.
 func whatIfSummary(w io.Writer, r *plan.Result) {
 	money := show.In(r.Currency)
-	fmt.Fprintln(w, words.Plain(plandoc.Finding(r.WhatIf, money)))
+	Paragraph(w, words.Plain(plandoc.Finding(r.WhatIf, money)))
 	rows := [][]string{{"", templates.Text("plan.what-if.before"), templates.Text("plan.what-if.after")}}
 	for _, x := range append(plandoc.Changes(r.WhatIf), plandoc.Totals(r.WhatIf, money)...) {
 		rows = append(rows, []string{x.Name, x.Before, x.After})

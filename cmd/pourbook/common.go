@@ -171,8 +171,9 @@ func (j *job) finish(result any, problems problem.List, build func() ([]file.Out
 		return nil
 	}
 	return j.print(func(w io.Writer) {
+		report.Read(w, j.book, j.c.Args().First())
 		say(w)
-		report.Found(w, problems, j.named())
+		report.Found(w, j.book, problems, len(written) > 0, j.named())
 		report.Files(w, written)
 	})
 }

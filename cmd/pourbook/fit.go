@@ -49,7 +49,11 @@ func fit(c *cli.Context, std streams) error {
 		if answered > 0 && answered == len(f.Questions) {
 			continue
 		}
-		_, err = fmt.Fprintln(std.out, words.Plain(templates.Text("fit.saved", "path", f.Path, "open", len(f.Questions)-answered)))
+		key := "fit.saved"
+		if len(f.Questions) > answered {
+			key = "fit.saved.open"
+		}
+		_, err = fmt.Fprintln(std.out, words.Plain(templates.Text(key, "path", f.Path, "open", len(f.Questions)-answered)))
 		return err
 	}
 }

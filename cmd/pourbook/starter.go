@@ -42,6 +42,7 @@ func starterCommand(std streams) *cli.Command {
 		j := &job{std: std, c: c}
 		return j.print(func(w io.Writer) {
 			fmt.Fprintln(w, templates.Text("starter.done", "path", words.Plain(path), "n", tables))
+			fmt.Fprintln(w, templates.Text("starter.rows"))
 			fmt.Fprintln(w, templates.Text("starter.order"))
 			fmt.Fprintln(w, templates.Text("starter.next", "book", quoteAll([]string{words.Plain(path)})))
 		})

@@ -3,7 +3,9 @@
 package words
 
 import (
+	"cmp"
 	"fmt"
+	"slices"
 	"strings"
 
 	"pourbook/compute/cell"
@@ -102,6 +104,15 @@ func Grouped(l problem.List) []Group {
 		out = append(out, Group{Problem: w, Column: strings.TrimRight(p.At.Name(), "0123456789"), Money: p.Amount})
 	}
 	return out
+}
+
+// BySeverity sorts groups: errors, then warnings, then notes, else as they were.
+func BySeverity(groups []Group) []Group {
+	rank := []problem.Severity{problem.Error, problem.Warning, problem.Note}
+	slices.SortStableFunc(groups, func(x, y Group) int {
+		return cmp.Compare(slices.Index(rank, x.Severity), slices.Index(rank, y.Severity))
+	})
+	return groups
 }
 
 // unknownName is the name that a problem of an unknown reference is about.
