@@ -11,8 +11,8 @@ import (
 
 // fillDown gives the name above to the rows that leave it blank, in a table
 // that writes each name once, over rows of its own. Where a name stands on two
-// rows the maker repeats names, and a blank one was forgotten. A row without
-// the beside field, and one below a blank row, stays as it is.
+// rows below each other the maker repeats names, and a blank one was forgotten.
+// A row without the beside field, and one below a blank row, stays as it is.
 func (r *reader) fillDown(b *block, field, beside string) {
 	c, ok := b.column(field)
 	other, has := b.column(beside)
@@ -41,15 +41,15 @@ func (r *reader) fillDown(b *block, field, beside string) {
 	})
 }
 
-// repeatsNames reports whether a name stands on two rows of a column.
+// repeatsNames reports whether two rows below each other have the same name.
 func (b *block) repeatsNames(index int) bool {
-	seen := map[string]bool{}
+	last, row := "", 0
 	return slices.ContainsFunc(b.rows, func(rec record) bool {
 		t, f := parse.Text(*rec.cell(index))
-		key := cell.Fold(t)
-		twice := seen[key]
-		seen[key] = key != "" && f.None()
-		return twice
+		key, below := cell.Fold(t), rec.n == row+1
+		same := f.None() && key != "" && key == last && below
+		last, row = key, rec.n
+		return same
 	})
 }
 

@@ -40,6 +40,11 @@ func TestRecipeNamesWrittenOnce(t *testing.T) {
 			"Lavender: Soy wax Lavender oil; Plain: Soy wax",
 			[]string{"missing-field Recipes!A3", "missing-field Recipes!A5"},
 		},
+		"once in each of two places": {
+			"recipe|material|amount|per\nLavender|Soy wax|1|parts\n|Lavender oil|8|% of wax\n\nPlain|Soy wax|1|parts\n|Lavender oil|6|% of wax\n\nLavender|Red dye|6|drops/lb",
+			all,
+			[]string{"missing-field Recipes!A3"},
+		},
 		"nothing above": {
 			"recipe|material|amount|per\n|Soy wax|1|parts\nLavender|Soy wax|1|parts\n|Lavender oil|8|% of wax",
 			"Lavender: Soy wax Lavender oil",

@@ -6,6 +6,7 @@ import (
 	"testing"
 
 	"pourbook/compute/book"
+	"pourbook/compute/unit"
 )
 
 // settingsUnder is the clean book with its settings on a sheet of any name,
@@ -41,6 +42,19 @@ func TestOtherSheetsAreNoSettings(t *testing.T) {
 		only(t, b, "unknown-channel Sales!G6", "unread-sheet Basics")
 		if s := b.Settings.Num(book.TargetMargin); s.V != 0.6 {
 			t.Errorf("%s: target margin %v", what, s)
+		}
+	}
+}
+
+func TestSettingsInMakersWords(t *testing.T) {
+	sheets := slices.DeleteFunc(cleanBook(), func(s sheet) bool { return s.name == "Settings" })
+	b := readBook(t, append(sheets, sheet{name: "My numbers", rows: "What|Amount\nMy hourly pay|$16\nRent + insurance per month|180\nHours I work per month|50\nPot holds|4 lb"})...)
+	only(t, b, "unknown-channel Sales!G6")
+	for name, want := range map[book.Setting]float64{
+		book.LaborRate: 16, book.OverheadMonth: 180, book.ProductiveHours: 50, book.Pitcher: 4 * unit.GramsPerPound,
+	} {
+		if got := b.Settings.Num(name); !close3(got.V, want) {
+			t.Errorf("%s = %v, want %v", name, got.V, want)
 		}
 	}
 }
