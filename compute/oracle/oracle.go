@@ -67,6 +67,7 @@ func Need(t testing.TB, programs ...*Program) {
 	case Required():
 		t.Fatal(line)
 	default:
+		partly.Store(root(t), true)
 		neverCached()
 		t.Skip(line)
 	}
