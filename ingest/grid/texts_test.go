@@ -1,5 +1,14 @@
 package grid
 
+import (
+	"archive/zip"
+	"context"
+	"fmt"
+	"runtime"
+	"strings"
+	"testing"
+)
+
 func textsOf(all ...string) *texts {
 	var t texts
 	for _, s := range all {
@@ -7,4 +16,72 @@ func textsOf(all ...string) *texts {
 	}
 	t.seal()
 	return &t
+}
+
+// Texts come back as they were, across the chunks in which they are held; those
+// that no cell may hold are only marked.
+func TestSharedTextsComeBack(t *testing.T) {
+	all := []string{"", "_x0041_b", strings.Repeat("日", maxText), strings.Repeat("a", maxText+1), strings.Repeat("😀", maxText/2+1)}
+	for i := range 20_000 {
+		all = append(all, fmt.Sprint("text ", i))
+	}
+	kept := textsOf(all...)
+	if kept.len() != len(all) || len(kept.chunks) < 3 {
+		t.Fatalf("%d texts in %d chunks", kept.len(), len(kept.chunks))
+	}
+	for i, want := range all {
+		long := i == 3 || i == 4
+		if kept.tooLong(i) != long {
+			t.Errorf("text %d too long: %t", i, !long)
+		}
+		if !long && kept.text(i) != unescape(want) {
+			t.Errorf("text %d: %.40q, want %.40q", i, kept.text(i), want)
+		}
+	}
+}
+
+// A cell that refers to a text that is too long is a fault; one that is not
+// referred to is none, whoever reads.
+func TestLongSharedTexts(t *testing.T) {
+	items := `<sst xmlns="` + mainSpace + `"><si><t>a</t></si><si><t>` + strings.Repeat("a", maxText+1) + `</t></si></sst>`
+	book := whole().set(stringsPart, items)
+	if key := keyOf(t, file(t, "long.xlsx", book.zip(t, zip.Deflate))); key != "text-too-long" {
+		t.Errorf("fault %q", key)
+	}
+	unused := book.set(sheetPartOne, sheetOf(`<row r="1"><c r="A1" t="s"><v>0</v></c></row>`))
+	if key := keyOf(t, file(t, "unused.xlsx", unused.zip(t, zip.Deflate))); key != "" {
+		t.Errorf("fault %q", key)
+	}
+}
+
+// Half a million shared texts take little more room than their bytes.
+func TestSharedTextsTakeLittleRoom(t *testing.T) {
+	const n = 500_000
+	var items strings.Builder
+	items.WriteString(`<sst xmlns="` + mainSpace + `">`)
+	bytes := 0
+	for i := range n {
+		text := fmt.Sprintf("customer %d, ordered at the market", i*7919)
+		bytes += len(text)
+		items.WriteString(`<si><t>` + text + `</t></si>`)
+	}
+	items.WriteString(`</sst>`)
+	p, err := newPack(context.Background(), whole().set(stringsPart, items.String()).zip(t, zip.Deflate))
+	must(t, err)
+	used := func() uint64 {
+		var m runtime.MemStats
+		runtime.GC()
+		runtime.ReadMemStats(&m)
+		return m.HeapAlloc
+	}
+	before := used()
+	kept := p.scanStrings(stringsPart)
+	after := used()
+	if kept == nil || kept.len() != n || kept.text(n-1) != fmt.Sprintf("customer %d, ordered at the market", (n-1)*7919) {
+		t.Fatal("not scanned")
+	}
+	if room := int(after - before); room > bytes+bytes/2+1<<20 {
+		t.Errorf("%d bytes of text take %d", bytes, room)
+	}
+	runtime.KeepAlive(kept)
 }

@@ -5,6 +5,7 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"runtime"
 	"slices"
 	"strings"
 	"testing"
@@ -179,6 +180,12 @@ func TestTexts(t *testing.T) {
 func TestErrorsOfOthers(t *testing.T) {
 	broken, enough := errors.New("broken"), errors.New("enough")
 	data := salesPart(20_000)
+	running := runtime.NumGoroutine()
+	defer func() {
+		if n := runtime.NumGoroutine(); n > running {
+			t.Errorf("%d goroutines are left", n-running)
+		}
+	}()
 	for _, at := range []int{0, 10, 100_000, len(data) - 5, len(data)} {
 		last := 0
 		_, err := Sheet(io.MultiReader(bytes.NewReader(data[:at]), iotest.ErrReader(broken)), func(block []Row) error {
