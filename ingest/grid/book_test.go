@@ -100,6 +100,11 @@ func (p parts) zip(t testing.TB, method uint16) []byte {
 	return b.Bytes()
 }
 
+// packOf is the package that bytes are.
+func packOf(data []byte) (*pack, error) {
+	return newPack(context.Background(), bytes.NewReader(data), int64(len(data)))
+}
+
 // file writes bytes to a file of that name.
 func file(t testing.TB, name string, data []byte) string {
 	t.Helper()

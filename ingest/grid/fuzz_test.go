@@ -2,7 +2,6 @@ package grid
 
 import (
 	"archive/zip"
-	"context"
 	"errors"
 	"io"
 	"testing"
@@ -24,7 +23,7 @@ func FuzzSheet(f *testing.F) {
 		f.Add(s)
 	}
 	f.Fuzz(func(t *testing.T, s string) {
-		p, err := newPack(context.Background(), whole().set(sheetPartOne, s).zip(t, zip.Store))
+		p, err := packOf(whole().set(sheetPartOne, s).zip(t, zip.Store))
 		if err != nil {
 			t.Fatal(err)
 		}

@@ -3,6 +3,8 @@
 package grid
 
 import (
+	"os"
+
 	"pourbook/compute/cell"
 	"pourbook/compute/day"
 )
@@ -84,6 +86,7 @@ type File struct {
 	// Notes are things to know about how the file was read (the encoding of a
 	// .csv, an unusual extension), by code of their words and arguments.
 	Notes []Note
+	kept  *os.File // of a large workbook, else nil
 }
 
 // Note is something to know about how a file was read. Its words are
@@ -93,10 +96,13 @@ type Note struct {
 	Args []any
 }
 
-// Close releases the file's memory; no sheet can be read afterwards.
+// Close releases the file and its memory; no sheet can be read afterwards.
 func (f *File) Close() error {
 	f.Sheets = nil
-	return nil
+	if f.kept == nil {
+		return nil
+	}
+	return f.kept.Close()
 }
 
 func (f *File) note(key string, args ...any) { f.Notes = append(f.Notes, Note{key, args}) }

@@ -14,8 +14,12 @@ import (
 	"strings"
 )
 
-// maxFile bounds the file that is read into memory: a million sales rows take 60 MB.
+// maxFile bounds the file that is read: a million sales rows take 60 MB.
 const maxFile = 128 << 20
+
+// keptFile is the size from which a workbook is left in its file and not held
+// in memory. It is less in tests.
+var keptFile int64 = 8 << 20
 
 // Open reads a workbook (.xlsx, .xlsm, .xltx, .xltm) or a text file of values
 // (.csv, .tsv, .txt), told apart by content. Every error that concerns the
@@ -37,33 +41,34 @@ func at(path string, err error) error {
 }
 
 func open(ctx context.Context, path string) (*File, error) {
-	data, err := read(ctx, path)
+	c, err := read(ctx, path)
 	if err != nil {
 		return nil, err
 	}
 	base := filepath.Base(path)
-	sum := sha256.Sum256(data)
 	f := &File{
 		Name:  strings.TrimSuffix(base, filepath.Ext(base)),
 		Path:  path,
-		Print: fmt.Sprintf("%x-%x", sum[:2], sum[2:4]),
+		Print: fmt.Sprintf("%x-%x", c.sum[:2], c.sum[2:4]),
+		kept:  c.file,
 	}
 	ext := strings.ToLower(filepath.Ext(base))
-	kind := sniff(data)
+	kind := sniff(c.data)
 	switch {
 	case kind == isZip:
-		err = f.openBook(ctx, data)
+		err = f.openBook(ctx, c)
 		if err == nil && !slices.Contains(bookExtensions, ext) {
 			f.note("note-extension")
 		}
 	case kind == isText && (slices.Contains(textExtensions, ext) || ext == ""):
-		err = f.openText(data, ext)
+		err = f.openText(c.data, ext)
 	case kind == isText:
 		err = fault("text-named-book", nil)
 	default:
 		err = fault(kind, nil)
 	}
 	if err != nil {
+		f.Close()
 		return nil, err
 	}
 	return f, nil
@@ -74,9 +79,25 @@ var (
 	textExtensions = []string{".csv", ".tsv", ".tab", ".txt"}
 )
 
-// read is the file's bytes, once it is sure that it is a file that can be read
-// without waiting or harm.
-func read(ctx context.Context, path string) ([]byte, error) {
+// content is what a file holds: all of it in data, or only its beginning, if
+// the rest is left in the file.
+type content struct {
+	data []byte
+	sum  []byte
+	file *os.File // open, or nil
+	size int64
+}
+
+func (c *content) reader() io.ReaderAt {
+	if c.file != nil {
+		return c.file
+	}
+	return bytes.NewReader(c.data)
+}
+
+// read is the file's content, once it is sure that it is a file that can be
+// read without waiting or harm. All of its bytes have been read.
+func read(ctx context.Context, path string) (c *content, err error) {
 	before, err := os.Stat(path)
 	if err != nil {
 		return nil, absent(path, err)
@@ -88,20 +109,47 @@ func read(ctx context.Context, path string) ([]byte, error) {
 	if err != nil {
 		return nil, absent(path, err)
 	}
-	defer in.Close()
-	var b bytes.Buffer
-	b.Grow(int(before.Size()) + bytes.MinRead)
-	if _, err := b.ReadFrom(io.LimitReader(&contextReader{ctx, in}, maxFile+1)); err != nil {
+	defer func() {
+		if c == nil || c.file == nil {
+			in.Close()
+		}
+	}()
+	if c, err = load(ctx, in, before.Size()); err != nil {
 		return nil, unread(ctx, err)
 	}
 	after, err := in.Stat()
 	if err != nil {
 		return nil, fault("unreadable", err)
 	}
-	if int64(b.Len()) != before.Size() || after.Size() != before.Size() || !after.ModTime().Equal(before.ModTime()) {
+	if c.size != before.Size() || after.Size() != before.Size() || !after.ModTime().Equal(before.ModTime()) {
 		return nil, fault("changed", nil)
 	}
-	return b.Bytes(), nil
+	return c, nil
+}
+
+// load reads a file of about that size; a large workbook is only run through.
+func load(ctx context.Context, in *os.File, size int64) (*content, error) {
+	c, hash := &content{}, sha256.New()
+	var b bytes.Buffer
+	r := io.TeeReader(io.LimitReader(&contextReader{ctx, in}, maxFile+1), hash)
+	if size > keptFile {
+		if _, err := b.ReadFrom(io.LimitReader(r, 4)); err != nil {
+			return nil, err
+		}
+	}
+	head := int64(b.Len())
+	var rest io.Writer = &b
+	if sniff(b.Bytes()) == isZip {
+		c.file, rest = in, io.Discard
+	} else {
+		b.Grow(int(size) + bytes.MinRead)
+	}
+	n, err := io.Copy(rest, r)
+	if err != nil {
+		return nil, err
+	}
+	c.data, c.sum, c.size = b.Bytes(), hash.Sum(nil), head+n
+	return c, nil
 }
 
 func unread(ctx context.Context, err error) error {

@@ -149,3 +149,37 @@ func BenchmarkSalesRows(b *testing.B) {
 	}
 	b.ReportMetric(float64(b.Elapsed().Nanoseconds())/float64(b.N)/n, "ns/row")
 }
+
+// A large workbook is read from its file, with the same cells and faults.
+func TestLargeBooksStayInTheirFile(t *testing.T) {
+	before := keptFile
+	t.Cleanup(func() { keptFile = before })
+	book := whole().zip(t, zip.Deflate)
+	path := file(t, "book.xlsx", book)
+	small := mustOpen(t, path)
+	keptFile = 100
+	large := mustOpen(t, path)
+	if small.kept != nil || large.kept == nil {
+		t.Fatalf("kept %v and %v", small.kept, large.kept)
+	}
+	if got := strings.Join(dump(t, large), "\n"); got != wholeDump || large.Print != small.Print {
+		t.Errorf("%s as %s, want %s:\n%s", path, large.Print, small.Print, got)
+	}
+	must(t, large.Close())
+	if err := large.kept.Close(); err == nil {
+		t.Error("the file was left open")
+	}
+	for name, c := range map[string]struct {
+		data []byte
+		key  string
+	}{
+		"cut.xlsx":     {book[:len(book)-30], "truncated"},
+		"damaged.xlsx": {whole().replace(sheetPartOne, "<v>2</v>", "<v>").zip(t, zip.Deflate), "not-xml"},
+		"values.csv":   {[]byte(strings.Repeat("a,b\n", 100)), ""},
+		"zip.xlsx":     {append([]byte("PK\x03\x04"), make([]byte, 200)...), "truncated"},
+	} {
+		if key := keyOf(t, file(t, name, c.data)); key != c.key {
+			t.Errorf("%s: fault %q, want %q", name, key, c.key)
+		}
+	}
+}

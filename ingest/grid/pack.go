@@ -2,7 +2,6 @@ package grid
 
 import (
 	"archive/zip"
-	"bytes"
 	"context"
 	"errors"
 	"hash/crc32"
@@ -28,8 +27,8 @@ type pack struct {
 	parts map[string]*zip.File // by folded name
 }
 
-func newPack(ctx context.Context, data []byte) (*pack, error) {
-	z, err := zip.NewReader(bytes.NewReader(data), int64(len(data)))
+func newPack(ctx context.Context, r io.ReaderAt, size int64) (*pack, error) {
+	z, err := zip.NewReader(r, size)
 	if err != nil {
 		return nil, fault("truncated", err)
 	}

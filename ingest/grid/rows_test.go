@@ -214,7 +214,7 @@ func fillStream(t *testing.T) func(x *excelize.File) {
 
 // oneSheet is a book's only sheet, with three styles and two texts.
 func oneSheet(t testing.TB, xml string) (*sheetPart, error) {
-	p, err := newPack(context.Background(), whole().set(sheetPartOne, xml).zip(t, zip.Store))
+	p, err := packOf(whole().set(sheetPartOne, xml).zip(t, zip.Store))
 	if err != nil {
 		t.Fatal(err)
 	}

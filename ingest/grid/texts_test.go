@@ -2,7 +2,6 @@ package grid
 
 import (
 	"archive/zip"
-	"context"
 	"fmt"
 	"runtime"
 	"strings"
@@ -66,7 +65,7 @@ func TestSharedTextsTakeLittleRoom(t *testing.T) {
 		items.WriteString(`<si><t>` + text + `</t></si>`)
 	}
 	items.WriteString(`</sst>`)
-	p, err := newPack(context.Background(), whole().set(stringsPart, items.String()).zip(t, zip.Deflate))
+	p, err := packOf(whole().set(stringsPart, items.String()).zip(t, zip.Deflate))
 	must(t, err)
 	used := func() uint64 {
 		var m runtime.MemStats

@@ -3,7 +3,6 @@ package grid
 import (
 	"archive/zip"
 	"bytes"
-	"context"
 	"testing"
 
 	"github.com/google/go-cmp/cmp"
@@ -116,7 +115,7 @@ func FuzzSharedTexts(f *testing.F) {
 		f.Add(`<sst xmlns="` + mainSpace + `">` + s + `</sst>`)
 	}
 	f.Fuzz(func(t *testing.T, s string) {
-		p, err := newPack(context.Background(), whole().set(stringsPart, s).zip(t, zip.Store))
+		p, err := packOf(whole().set(stringsPart, s).zip(t, zip.Store))
 		if err != nil {
 			t.Fatal(err)
 		}

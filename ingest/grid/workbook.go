@@ -33,8 +33,8 @@ type source struct {
 	strings  func() (*texts, error)
 }
 
-func (f *File) openBook(ctx context.Context, data []byte) error {
-	p, err := newPack(ctx, data)
+func (f *File) openBook(ctx context.Context, c *content) error {
+	p, err := newPack(ctx, c.reader(), c.size)
 	if err != nil {
 		return err
 	}
