@@ -131,7 +131,7 @@ func TestOverheadRemarks(t *testing.T) {
 			BoothFees: v(25), Contribution: v(80), GrossSales: v(120), Discounts: v(20),
 		}})
 		all := strings.Join(d.Month.Remarks, " ")
-		says(t, name, all, append(x.want, "Market fees of $25.00", "$55.00 of the contribution", "Gross sales were $120.00; $20.00")...)
+		says(t, name, all, append(x.want, "Booth fees of $25.00", "$55.00 of the contribution", "Gross sales were $120.00; $20.00")...)
 	}
 }
 
