@@ -83,6 +83,13 @@ func (r *reader) jarParts(b *block) {
 	r.fillDown(b, "jar", "material")
 	r.each(b, func(l *line) {
 		j, m := l.jar(), l.material("material")
+		if j != nil && m == nil {
+			out := l.leftOut(m)
+			if f, ok := finishOf(l.text("finish").V); ok {
+				out.Finish = f
+			}
+			j.LeftOut = append(j.LeftOut, out)
+		}
 		if j == nil || m == nil {
 			return
 		}

@@ -1,8 +1,11 @@
 package ingest
 
 import (
+	"fmt"
 	"math"
 	"testing"
+
+	"github.com/google/go-cmp/cmp"
 
 	"pourbook/compute/book"
 	"pourbook/compute/cell"
@@ -178,5 +181,43 @@ func TestBookWithoutTables(t *testing.T) {
 	only(t, b, "unread-sheet Notes", "missing-table ", "missing-table ", "missing-table ", "missing-table ")
 	if b.Problems.Sorted()[0].Severity != problem.Error {
 		t.Error("a missing table is no error")
+	}
+}
+
+// Rows of recipes and jars that cannot be read stay known on the recipe and the jar.
+func TestRowsLeftOutAreKept(t *testing.T) {
+	b := readBook(t,
+		sheet{name: "Materials", rows: `Name | Kind | Pack size | Pack price
+			Soy | wax | 10 lb | 30
+			Rose | fragrance | 16 oz | 25
+			Red | dye | 1 oz | 6`},
+		sheet{name: "Recipes", rows: `Recipe | Material | Amount | Per
+			Rose | Soy | 1 | parts
+			Rose | Rose | 0.06 | %
+			Rose | Red | six | drops/lb
+			Rose | Cedar | 2 | %
+			Rose | | 2 | %
+			Two | Soy | |
+			Two | Soy | |`},
+		sheet{name: "Jars", rows: `Jar | Fill weight
+			Tin | 8 oz`},
+		sheet{name: "Jar parts", rows: `Jar | Material | Count | Finish
+			Tin | Lid | 1 | natural`},
+	)
+	var got []string
+	for _, r := range b.Recipes {
+		for _, x := range r.LeftOut {
+			got = append(got, fmt.Sprintf("%s: %s/%s/%s %s", r.Name.V, x.Name, x.Kind, x.Finish, x.At))
+		}
+	}
+	for _, x := range b.Jars[0].LeftOut {
+		got = append(got, fmt.Sprintf("%s: %s/%s/%s %s", b.Jars[0].Name.V, x.Name, x.Kind, x.Finish, x.At))
+	}
+	want := []string{
+		"Rose: Rose/fragrance/any Recipes!B3", "Rose: Red/dye/colored Recipes!B4", "Rose: Cedar//any Recipes!B5", "Rose: //any Recipes!B6",
+		"Two: Soy/wax/any Recipes!B7", "Two: Soy/wax/any Recipes!B8", "Tin: Lid//natural Jar parts!B2",
+	}
+	if d := cmp.Diff(want, got); d != "" {
+		t.Error(d)
 	}
 }

@@ -28,14 +28,17 @@ func (r *reader) recipes(b *block) {
 		}
 		l.treatment(x)
 		m := l.material("material")
-		if m == nil {
-			return
-		}
-		if c, _, _ := l.at("amount"); m.Kind == book.Wax && parse.Blank(c) && !l.unsure("amount") {
+		c, _, _ := l.at("amount")
+		switch {
+		case m == nil:
+		case m.Kind == book.Wax && parse.Blank(c) && !l.unsure("amount"):
 			blank[x] = append(blank[x], l)
-			return
+		default:
+			l.ingredient(x, m)
 		}
-		l.ingredient(x, m)
+		if l.out {
+			x.LeftOut = append(x.LeftOut, l.leftOut(m))
+		}
 	})
 	r.singleWaxes(blank)
 }
@@ -63,8 +66,24 @@ func (r *reader) singleWaxes(blank map[*book.Recipe][]*line) {
 			l.lacks("amount")
 			l.say()
 			l.b.lost++
+			x.LeftOut = append(x.LeftOut, l.leftOut(l.names.materials[cell.Fold(l.text("material").V)]))
 		}
 	}
+}
+
+// leftOut is a row of a recipe or a jar that is left out; m is nil where its
+// material is not known.
+func (l *line) leftOut(m *book.Material) book.LeftOut {
+	c, at, _ := l.at("material")
+	name, _ := parse.Text(c)
+	out := book.LeftOut{Name: name, Finish: book.AnyFinish, At: at}
+	if m != nil {
+		out.Kind = m.Kind
+	}
+	if m != nil && m.Kind == book.Dye {
+		out.Finish = book.Colored
+	}
+	return out
 }
 
 // treatment is what a row says of the whole recipe; the first row that says it counts.

@@ -157,14 +157,14 @@ func (r *reader) purchases(b *block) {
 		if l.out {
 			return
 		}
-		qty, dim, ok := units(q, m)
+		qty, pack, dim, ok := units(q, m)
 		if !ok {
 			l.refuse(problem.NoUnit, "which-pack", at, "read", q.Raw, "material", m.Name.V)
 			return
 		}
 		r.ahead(b, d)
 		r.book.Purchases = append(r.book.Purchases, book.Purchase{
-			Day: d.V, Material: m, Qty: cell.Num{V: qty, Raw: q.Raw, At: at, State: cell.Typed}, Dim: dim, Paid: paid,
+			Day: d.V, Material: m, Qty: cell.Num{V: qty, Raw: q.Raw, At: at, State: cell.Typed}, Pack: pack, Dim: dim, Paid: paid,
 			Freight: l.money("freight"), Supplier: l.text("supplier"), Reference: l.text("reference"), At: d.At,
 		})
 	})
@@ -208,24 +208,25 @@ func dropPackWord(s string) string {
 	return s
 }
 
-// units is a purchase's quantity in base units of its dimension.
-func units(q parse.Quantity, m *book.Material) (float64, unit.Dimension, bool) {
+// units is a purchase's quantity in base units of its dimension, and the size of
+// a pack of it, 0 where it is an amount.
+func units(q parse.Quantity, m *book.Material) (qty, pack float64, dim unit.Dimension, ok bool) {
 	switch {
 	case q.Rate != nil:
-		return 0, unit.None, false
+		return 0, 0, unit.None, false
 	case q.HasPacks && q.Unit.Dim != unit.None:
-		return q.Packs * q.Base, q.Unit.Dim, true
+		return q.Packs * q.Base, q.Base, q.Unit.Dim, true
 	case !q.Bare():
-		return q.Base, q.Unit.Dim, true
+		return q.Base, 0, q.Unit.Dim, true
 	}
 	for _, p := range m.Packs[1:] {
 		if p.Size.V != m.Packs[0].Size.V || p.Dim != m.Packs[0].Dim {
-			return 0, unit.None, false
+			return 0, 0, unit.None, false
 		}
 	}
 	n := q.V
 	if q.HasPacks {
 		n = q.Packs
 	}
-	return n * m.Packs[0].Size.V, m.Packs[0].Dim, true
+	return n * m.Packs[0].Size.V, m.Packs[0].Size.V, m.Packs[0].Dim, true
 }

@@ -193,11 +193,21 @@ func jobLine(j check.Job) string {
 	}
 	switch more := len(j.Defaults) - mostDefaults; {
 	case more > 0:
-		s += " " + templates.Text("check.job.defaults.more", "settings", join(j.Defaults[:mostDefaults]), "n", more)
+		s += " " + templates.Text("check.job.defaults.more", "settings", defaults(j.Defaults[:mostDefaults]), "n", more)
 	case len(j.Defaults) > 0:
-		s += " " + templates.Text("check.job.defaults", "settings", join(j.Defaults))
+		s += " " + templates.Text("check.job.defaults", "settings", defaults(j.Defaults))
 	}
 	return s
+}
+
+// defaults are settings with the values that stand in for them.
+func defaults(all []book.Setting) string {
+	var out []string
+	for _, name := range all {
+		d, _ := book.Find(name)
+		out = append(out, templates.Text("check.job.default", "setting", name, "value", DefaultOf(d)))
+	}
+	return strings.Join(out, ", ")
 }
 
 func join[T ~string](s []T) string {

@@ -174,11 +174,13 @@ type Pack struct {
 }
 
 // Purchase is a row of Purchases. Qty is in base units of Dim, in which packs
-// have been multiplied out.
+// have been multiplied out; Pack is the size of one of them in base units, 0
+// where the quantity is an amount.
 type Purchase struct {
 	Day       day.Date
 	Material  *Material
 	Qty       cell.Num
+	Pack      float64
 	Dim       unit.Dimension
 	Paid      Money
 	Freight   Money
@@ -198,6 +200,16 @@ type Recipe struct {
 	PourTemp      cell.Text
 	Swatch        cell.Text // "#rrggbb"
 	BatchWax      cell.Num  // g
+	LeftOut       []LeftOut
+}
+
+// LeftOut is a row of a recipe or of a jar that could not be read, so that what
+// is made of it lacks something.
+type LeftOut struct {
+	Name   string // of the material; "" when that is blank
+	Kind   Kind   // "" when there is no such material
+	Finish Finish // which finish lacks it; any when that is not known
+	At     cell.Ref
 }
 
 // Ingredient is a row of Recipes. Amount is as written in Rate's unit (8 for
@@ -228,6 +240,7 @@ type Jar struct {
 	Opaque      cell.Bool
 	Diameter    cell.Text
 	Parts       []Part
+	LeftOut     []LeftOut
 }
 
 // Part is a row of Jar parts: Count in the base unit of the material's Dim, per jar.

@@ -30,6 +30,7 @@ func Domain(b *book.Book, today day.Date) problem.List {
 		c.product(p)
 	}
 	unitcost.NoteBareJars(&c.found, b.Products)
+	c.found.Join(Unusual(ledger, c.engine, today, SalePrices, Quantities, Dates, Purchases, Fees, Losses))
 	c.found.Join(c.engine.Problems)
 	return c.found
 }
@@ -92,23 +93,32 @@ func (c *checker) recipe(r *book.Recipe) {
 	}
 }
 
-// load holds the fragrance against what the waxes and the fragrances take.
+// load holds the fragrance against what the waxes and the fragrances take, and
+// against what any takes.
 func (c *checker) load(r *book.Recipe, waxes, scents []unitcost.Ingredient, wax float64) {
-	all := 0.0
+	all, over := 0.0, false
 	for _, s := range scents {
 		own := s.Share.Or(0) / wax
 		all += own
-		c.overLoad(r, s.Material, own)
+		over = c.overLoad(r, s.Material, own) || over
 	}
 	for _, w := range waxes {
-		c.overLoad(r, w.Material, all)
+		over = c.overLoad(r, w.Material, all) || over
+	}
+	if !over && all > highLoad*(1+slack) {
+		c.found.Add(problem.Problem{
+			Severity: problem.Warning, Code: problem.OverMaxLoad, Say: "high", At: largest(r, book.Fragrance),
+			Args: []any{"recipe", r.Name.V, "load", tenths(all * 100), "most", tenths(highLoad * 100)},
+		})
 	}
 }
 
-func (c *checker) overLoad(r *book.Recipe, m *book.Material, load float64) {
-	if m.MaxLoad.OK() && load > m.MaxLoad.V*(1+1e-9) {
+func (c *checker) overLoad(r *book.Recipe, m *book.Material, load float64) bool {
+	over := m.MaxLoad.OK() && load > m.MaxLoad.V*(1+slack)
+	if over {
 		c.warn(problem.OverMaxLoad, r.Name.At, "recipe", r.Name.V, "material", m.Name.V, "load", tenths(load*100), "most", tenths(m.MaxLoad.V*100))
 	}
+	return over
 }
 
 // drops holds the drops of dye per pound of wax against the limit.
@@ -117,9 +127,29 @@ func (c *checker) drops(r *book.Recipe, dyes []unitcost.Ingredient, wax float64)
 	for _, d := range dyes {
 		perPound += d.DropShare.Or(0) / wax * unit.GramsPerPound
 	}
-	if limit := c.engine.Setting(book.DropLimit).Or(math.Inf(1)); perPound > limit*(1+1e-9) {
-		c.warn(problem.OverDropLimit, r.Name.At, "recipe", r.Name.V, "drops", tenths(perPound), "most", tenths(limit))
+	limit := c.engine.Setting(book.DropLimit).Or(math.Inf(1))
+	p := problem.Problem{
+		Severity: problem.Warning, Code: problem.OverDropLimit, At: r.Name.At,
+		Args: []any{"recipe", r.Name.V, "drops", tenths(perPound), "most", tenths(limit)},
 	}
+	switch {
+	case perPound > dropsTimes*limit*(1+slack):
+		p.Say, p.At = "twice", largest(r, book.Dye)
+	case perPound <= limit*(1+slack):
+		return
+	}
+	c.found.Add(p)
+}
+
+// largest is the cell of a recipe's largest amount of a kind, as it is written.
+func largest(r *book.Recipe, k book.Kind) cell.Ref {
+	at, most := r.Name.At, -1.0
+	for _, i := range r.Ingredients {
+		if i.Material.Kind == k && i.Amount.OK() && i.Amount.V > most {
+			at, most = i.Amount.At, i.Amount.V
+		}
+	}
+	return at
 }
 
 func tenths(v float64) float64 { return math.Round(v*10) / 10 }

@@ -29,6 +29,9 @@ func sound() (*book.Book, map[string]*book.Material) {
 	oil := &book.Material{Name: text("Oil", 2), Kind: book.Fragrance, Dim: unit.Mass, MaxLoad: num(0.12)}
 	dye := &book.Material{Name: text("Red dye", 3), Kind: book.Dye, Dim: unit.Mass, Base: text("oil", 3)}
 	add := &book.Material{Name: text("Polymer", 4), Kind: book.Additive, Dim: unit.Mass}
+	for _, m := range []*book.Material{wax, oil, dye, add} {
+		m.Packs = []book.Pack{{Size: num(1000), Dim: unit.Mass, Price: book.Money{V: money.Float(10), State: cell.Typed}}}
+	}
 	r := &book.Recipe{Name: text("Rose", 5), Ingredients: []book.Ingredient{
 		{Material: wax, Amount: num(1)},
 		{Material: oil, Amount: num(8), Rate: rate("%")},
@@ -75,7 +78,7 @@ func TestWhatLooksWrong(t *testing.T) {
 			m["wax"].ContainsAdditive = cell.Bool{V: true, State: cell.Typed}
 		},
 		"over-max-load A5":   func(_ *book.Book, m map[string]*book.Material) { m["wax"].MaxLoad = num(0.07) },
-		"over-drop-limit A5": func(b *book.Book, _ map[string]*book.Material) { b.Recipes[0].Ingredients[2].Amount = num(11) },
+		"over-drop-limit A5": func(b *book.Book, _ map[string]*book.Material) { b.Recipes[0].Ingredients[2].Amount = num(20) },
 		"untested-finish A7": func(b *book.Book, _ map[string]*book.Material) { b.Burns[0].Finish = book.Natural },
 		"no-list-price A7":   func(b *book.Book, _ map[string]*book.Material) { b.Products[0].List = book.Money{} },
 		"no-dye A7": func(b *book.Book, _ map[string]*book.Material) {

@@ -4,6 +4,7 @@ import (
 	"pourbook/compute/book"
 	"pourbook/compute/calc"
 	"pourbook/compute/cell"
+	"pourbook/compute/check"
 	"pourbook/compute/problem"
 	"pourbook/compute/unitcost"
 )
@@ -16,6 +17,7 @@ func (r *run) notes() {
 	unitcost.NoteBareJars(out, r.book.Products)
 	r.choices()
 	out.Join(r.ledger.Problems)
+	out.Join(check.Unusual(r.ledger, r.engine, r.period.To, check.SalePrices, check.Quantities, check.Dates, check.Purchases, check.Fees, check.Losses))
 	out.Join(r.engine.Problems)
 }
 

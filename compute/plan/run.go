@@ -8,6 +8,7 @@ import (
 	"pourbook/compute/book"
 	"pourbook/compute/calc"
 	"pourbook/compute/cell"
+	"pourbook/compute/check"
 	"pourbook/compute/day"
 	"pourbook/compute/problem"
 	"pourbook/compute/sales"
@@ -81,6 +82,7 @@ func Run(b *book.Book, opts Options) (*Result, error) {
 	err := r.all()
 	r.res.Problems.Join(b.Problems)
 	r.res.Problems.Join(ledger.Problems)
+	r.res.Problems.Join(check.Unusual(ledger, r.engine, opts.Today, check.Quantities, check.Dates, check.Purchases, check.Fees))
 	r.res.Problems.Join(r.engine.Problems)
 	r.defaults()
 	return r.res, err

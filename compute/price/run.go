@@ -7,6 +7,7 @@ import (
 	"pourbook/compute/book"
 	"pourbook/compute/calc"
 	"pourbook/compute/cell"
+	"pourbook/compute/check"
 	"pourbook/compute/day"
 	"pourbook/compute/problem"
 	"pourbook/compute/sales"
@@ -71,6 +72,7 @@ func Run(b *book.Book, opts Options) (*Result, error) {
 	}
 	err := r.all()
 	r.res.Problems.Join(b.Problems)
+	r.res.Problems.Join(check.Unusual(ledger, r.engine, opts.Today, check.Purchases, check.Fees))
 	r.res.Problems.Join(r.engine.Problems)
 	r.defaults()
 	return r.res, err

@@ -60,6 +60,7 @@ const (
 	ZeroPrice        Code = "zero-price"
 	NoListPrice      Code = "no-list-price"
 	TotalMismatch    Code = "total-mismatch"
+	UnusualFigure    Code = "unusual-figure"
 	FutureDate       Code = "future-date"
 	MissingGlyph     Code = "missing-glyph"
 	TotalsRow        Code = "totals-row"
@@ -74,7 +75,7 @@ var Codes = []Code{
 	BadNumber, BadDate, BadUnit, NoUnit, NoDensity, MissingField, MissingTable, Duplicate,
 	AmbiguousName, AmbiguousHeading, PercentFraction, NumberStyle, CellError, SeasonGap, SeasonOverlap,
 	BlendOver100, OverMaxLoad, OverDropLimit, NotOilSoluble, DoubleAdditive, UntestedFinish, NoDye,
-	PurchaseShortage, NegativeUnits, ZeroPrice, NoListPrice, TotalMismatch, FutureDate, MissingGlyph,
+	PurchaseShortage, NegativeUnits, ZeroPrice, NoListPrice, TotalMismatch, UnusualFigure, FutureDate, MissingGlyph,
 	TotalsRow, HiddenRow, UnreadSheet, DefaultUsed,
 }
 

@@ -91,7 +91,39 @@ func (e *Engine) fill(m Make) *Content {
 	if m.Finish == book.Colored && !m.Recipe.HasDye() {
 		e.noDye(m)
 	}
+	if c.known() {
+		e.without(m)
+	}
 	return c
+}
+
+// without warns of rows of the recipe and the jar that could not be read: the
+// unit has a cost, but it lacks what they say.
+func (e *Engine) without(m Make) {
+	e.lacks(m, "left-out", m.Recipe.LeftOut)
+	if m.Parts == nil {
+		e.lacks(m, "left-out-part", m.Jar.LeftOut)
+	}
+}
+
+func (e *Engine) lacks(m Make, say string, rows []book.LeftOut) {
+	at := m.Recipe.Name.At
+	if m.Product != nil {
+		at = place(m.Product.Code.At, at)
+	}
+	for _, x := range rows {
+		if x.Finish != book.AnyFinish && x.Finish != m.Finish {
+			continue
+		}
+		p := problem.Problem{
+			Severity: problem.Warning, Code: problem.MissingField, Say: say, At: at, Other: x.At,
+			Args: []any{"product", m.Label, "material", x.Name},
+		}
+		if x.Name == "" {
+			p.Say = "left-out-row"
+		}
+		e.raise(p, m.Label+" "+x.At.String())
+	}
 }
 
 // total is the sum of figures that have names; of nothing it is 0.

@@ -200,3 +200,31 @@ func TestPartsGivenInsteadOfTheJars(t *testing.T) {
 	near(t, "wick", c.Wick, 0)
 	near(t, "the same wax", c.Wax, e.Cost(e.Of(colored), month(t, "2026-10")).Wax.Or(0))
 }
+
+// A row that could not be read is said of the candles that lack it: a dye's of
+// the colored ones, a jar part's of those of its finish.
+func TestCandlesCostedWithoutARowSaySo(t *testing.T) {
+	b, colored, natural := twoCandles(t)
+	at := func(row int) cell.Ref { return cell.Ref{Sheet: "Recipes", Row: row, Col: 2} }
+	colored.Code.At, natural.Code.At = cell.Ref{Sheet: "Products", Row: 2, Col: 1}, cell.Ref{Sheet: "Products", Row: 3, Col: 1}
+	colored.Recipe.LeftOut = []book.LeftOut{
+		{Name: "Cedar oil", Finish: book.AnyFinish, At: at(4)}, {Name: "Red", Kind: book.Dye, Finish: book.Colored, At: at(5)}, {Finish: book.AnyFinish, At: at(6)},
+	}
+	colored.Jar.LeftOut = []book.LeftOut{{Name: "Lid", Finish: book.Natural, At: at(7)}}
+	e := New(b, nil, on(t, "2026-10-31"))
+	for _, p := range []*book.Product{colored, natural} {
+		if e.Cost(e.Of(p), month(t, "2026-10")) == nil {
+			t.Fatalf("%s has no cost", p.Code.V)
+		}
+	}
+	var got []string
+	for _, p := range e.Problems.Sorted() {
+		if p.Code == problem.MissingField && p.Severity == problem.Warning {
+			got = append(got, p.Say+" "+p.At.Name()+" "+p.Other.Name())
+		}
+	}
+	want := []string{"left-out A2 B4", "left-out A2 B5", "left-out-row A2 B6", "left-out A3 B4", "left-out-part A3 B7", "left-out-row A3 B6"}
+	if d := cmp.Diff(want, got); d != "" {
+		t.Error(d)
+	}
+}
