@@ -68,3 +68,32 @@ func TestOutsideProgramsAreInstalledAndNamed(t *testing.T) {
 		}
 	}
 }
+
+// Tests are skipped where a program is missing, which CI does not let pass, or
+// where asked to be short; nothing else is skipped.
+func TestNothingElseIsSkipped(t *testing.T) {
+	skips := 0
+	for _, p := range packages(t) {
+		tests, _ := filepath.Glob(filepath.Join(p.Dir, "*_test.go"))
+		for _, name := range tests {
+			text, err := os.ReadFile(name)
+			if err != nil {
+				t.Fatal(err)
+			}
+			lines := strings.Split(string(text), "\n")
+			for i, line := range lines {
+				if !skip.MatchString(line) {
+					continue
+				}
+				if skips++; i == 0 || !strings.Contains(lines[i-1], "testing.Short()") {
+					t.Errorf("%s:%d skips a test: %s", name, i+1, strings.TrimSpace(line))
+				}
+			}
+		}
+	}
+	if skips == 0 {
+		t.Error("no skip was found")
+	}
+}
+
+var skip = regexp.MustCompile(`\bt\.Skip|\.LookPath\(`)
