@@ -10,28 +10,37 @@ import (
 // buys tells which finishes a customer bought more of than came back.
 type buys struct{ colored, natural bool }
 
-// customers groups the customers of the window by what they buy.
-func (w *window) customers() *Customers {
+// buyers are the customers of a window by what they buy, and their lines.
+type buyers struct {
+	count map[buys]int
+	lines map[buys]tallies
+}
+
+// findBuyers groups the customers of the window by what they buy.
+func (w *window) findBuyers() {
 	net := make([][2]float64, w.book.Customers.Len())
 	w.named(func(x *sales.Line) {
 		net[x.Customer][side(w.ledger.Product(x).Finish)] += x.Units.Float64()
 	})
-	groups, counts := map[buys]tallies{}, map[buys]int{}
+	w.buyers = buyers{map[buys]int{}, map[buys]tallies{}}
 	for _, n := range net[1:] {
-		counts[buys{n[0] > 0, n[1] > 0}]++
+		w.buyers.count[buys{n[0] > 0, n[1] > 0}]++
 	}
 	w.named(func(x *sales.Line) {
 		n := net[x.Customer]
 		k := buys{n[0] > 0, n[1] > 0}
-		if groups[k] == nil {
-			groups[k] = w.noLines()
+		if w.buyers.lines[k] == nil {
+			w.buyers.lines[k] = w.noLines()
 		}
-		groups[k].add(x, w.ledger.Product(x))
+		w.buyers.lines[k].add(x, w.ledger.Product(x))
 	})
+}
+
+func (w *window) customers() *Customers {
 	of := func(name string, k buys) CustomerGroup {
 		s := w.scope.with("customers", name)
-		x := w.added(groups[k], s, name)
-		count := calc.Sum(float64(counts[k]), string(book.TSales), counts[k], "customers", s.where(), "customers.count", name)
+		x := w.added(w.buyers.lines[k], s, name)
+		count := calc.Sum(float64(w.buyers.count[k]), string(book.TSales), w.buyers.count[k], "customers", s.where(), "customers.count", name)
 		return CustomerGroup{Count: count, NetSales: x.NetSales, Contribution: x.Contribution}
 	}
 	return &Customers{

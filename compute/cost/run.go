@@ -2,6 +2,7 @@ package cost
 
 import (
 	"errors"
+	"sync"
 
 	"pourbook/compute/book"
 	"pourbook/compute/day"
@@ -108,6 +109,14 @@ func (r *run) all() {
 		res.Lines = lines.List()
 	}
 	res.Seasons = r.ledger.Seasons
+	// The window's lines are added up meanwhile; the rest is the engine's, which
+	// is for one at a time.
+	var w *window
+	var adding sync.WaitGroup
+	adding.Go(func() {
+		w = r.window(r.period.To)
+		w.findBuyers()
+	})
 	r.products()
 	r.channels()
 	res.Totals = r.totals(r.lines, r.period)
@@ -116,7 +125,8 @@ func (r *run) all() {
 		r.change()
 	}
 	r.use()
-	r.split()
+	adding.Wait()
+	r.split(w)
 	r.stock()
 	r.twins()
 	r.shelves()

@@ -18,7 +18,7 @@ func yearText(y int) string { return strconv.Itoa(y) }
 // group is the lines of a group by finish, and its orders' net units. Lines are
 // added order by order.
 type group struct {
-	finish  [2]sales.Total // colored, natural
+	finish  [2]sales.Total // colored, natural: units only
 	reading scope
 
 	order        int32 // whose units are being added up
@@ -35,10 +35,10 @@ func side(f book.Finish) int {
 }
 
 func (g *group) add(x *sales.Line, side int) {
-	g.finish[side].Add(x)
-	if x.Order != g.order {
+	g.finish[side].AddUnits(x)
+	if n := x.Order(); n != g.order {
 		g.closeOrder()
-		g.order = x.Order
+		g.order = n
 	}
 	g.units = g.units.Add(x.Units)
 }
@@ -96,8 +96,7 @@ func (g *group) effective(both *calc.Figure) *calc.Figure {
 }
 
 // split sets colored against natural over 24 months, wholesale left out.
-func (r *run) split() {
-	w := r.window(r.period.To)
+func (r *run) split(w *window) {
 	sp := &r.res.Split
 	sp.From, sp.To = w.scope.from, w.scope.to
 	sp.Overall = w.all.ratio()

@@ -134,19 +134,34 @@ func (r *run) seasonUnits() map[batchKey]*calc.Figure {
 		r.poured(out)
 		return out
 	}
-	sums := map[batchKey]*sales.Total{}
-	for x := range r.ledger.All().Each {
-		k := batchKey{r.ledger.Product(x), x.Season, x.Month}
-		if sums[k] == nil {
-			sums[k] = &sales.Total{}
-		}
-		sums[k].Add(x)
-	}
-	for k, t := range sums {
+	for k, t := range r.soldUnits() {
 		s := scope{from: k.month.First(), to: min(k.month.Last(), r.period.To), more: []string{"season", r.seasonText(k.season)}}
 		out[k] = t.Figure(sales.Units, s.where("product", k.product.Code.V), s.of(k.product.Code.V)...)
 	}
 	return out
+}
+
+// soldUnits adds up the units of the sales; other sums of the totals are 0.
+func (r *run) soldUnits() map[batchKey]*sales.Total {
+	sums := map[batchKey]*sales.Total{}
+	var row []*sales.Total // by row of Products, of the month and season in hand
+	var of batchKey
+	for x := range r.ledger.All().Each {
+		if row == nil || of.month != x.Month || of.season != x.Season {
+			row, of = make([]*sales.Total, len(r.book.Products)), batchKey{season: x.Season, month: x.Month}
+		}
+		t := row[x.Product]
+		if t == nil {
+			k := batchKey{r.ledger.Product(x), x.Season, x.Month}
+			if t = sums[k]; t == nil {
+				t = &sales.Total{}
+				sums[k] = t
+			}
+			row[x.Product] = t
+		}
+		t.AddUnits(x)
+	}
+	return sums
 }
 
 func (r *run) seasonText(s sales.Season) string {

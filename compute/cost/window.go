@@ -37,6 +37,7 @@ type window struct {
 	names     map[int16]*group // by row of Seasons, years together
 	met       []sales.Season
 	finishes  [2]tallies
+	buyers    buyers
 	jarOf     []int // row of Jars by row of Products
 }
 

@@ -20,14 +20,34 @@ type Line struct {
 	// Season is the season of the line's day, Month its month.
 	Season Season
 	Month  day.Month
-	// Order tells orders apart: all lines with the same channel and order id are one.
-	Order int32
-	// OrderNet is the sum of the positive net of its order's lines; NaN when
-	// one's is unknown.
-	OrderNet float64
-	// Fees are what the channel takes of the line; NaN when a fee of the channel
-	// cannot be read.
-	Fees float64
+
+	l     *Ledger
+	index int32 // in the order of days
+	id    int32 // of its order
+}
+
+// Order tells orders apart: all lines with the same channel and order id are one.
+func (x *Line) Order() int32 { return x.l.orders.number(x.Channel, x.id, int(x.index)) }
+
+// OrderNet is the sum of the positive net of its order's lines; NaN when one's
+// is unknown.
+func (x *Line) OrderNet() float64 {
+	if n := int(x.Order()); n < len(x.l.orders.nets) {
+		return x.l.orders.nets[n]
+	}
+	if x.Bad {
+		return math.NaN()
+	}
+	return max(0, x.net)
+}
+
+// Fees are what the channel takes of the line; NaN when a fee of the channel
+// cannot be read.
+func (x *Line) Fees() float64 {
+	if x.Channel < 0 {
+		return 0
+	}
+	return x.l.fees[x.Channel].of(x)
 }
 
 // Worth is what the amounts of a line come to.
@@ -86,18 +106,18 @@ func amount(m book.Money) float64 { return known(m.State != cell.Bad, m.V.Float6
 // of is the fees of a line: of positive net the share, the cost per unit and its
 // part of the fee per order; a refund takes its share back and nothing else; a
 // line of net 0 pays the cost per unit only.
-func (f fees) of(w *Worth, orderNet float64) float64 {
+func (f *fees) of(x *Line) float64 {
 	switch {
-	case w.Bad:
+	case x.Bad:
 		return math.NaN()
-	case w.net > 0 && f.order != 0:
-		return f.share*w.net + f.unit*w.units + f.order*w.net/orderNet
-	case w.net > 0:
-		return f.share*w.net + f.unit*w.units
-	case w.net < 0:
-		return f.share * w.net
-	case w.units > 0:
-		return f.unit * w.units
+	case x.net > 0 && f.order != 0:
+		return f.share*x.net + f.unit*x.units + f.order*x.net/x.OrderNet()
+	case x.net > 0:
+		return f.share*x.net + f.unit*x.units
+	case x.net < 0:
+		return f.share * x.net
+	case x.units > 0:
+		return f.unit * x.units
 	}
 	return 0
 }
@@ -139,13 +159,8 @@ func (l *Ledger) fill(x *Line, i int) {
 		x.Day, x.Month, x.Season = p.Day, p.Day.Month(), l.Seasons.Of(p.Day)
 	}
 	x.SalePlace, x.Worth = l.sales.Places()[p.Place], &l.worth[p.Amounts]
-	x.Row, x.Customer = p.Row, p.Customer
-	x.Order = l.orders.number(x.Channel, p.Order, i)
-	x.OrderNet = l.orders.net(x)
-	x.Fees = 0
-	if x.Channel >= 0 {
-		x.Fees = l.fees[x.Channel].of(x.Worth, x.OrderNet)
-	}
+	x.Row, x.Customer, x.id = p.Row, p.Customer, p.Order
+	x.l, x.index = l, int32(i)
 }
 
 // Above reports whether a line stands above another in the book.

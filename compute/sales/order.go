@@ -2,7 +2,8 @@ package sales
 
 import (
 	"math"
-	"slices"
+
+	"pourbook/compute/money"
 )
 
 // orders tells the orders apart. An order id is the number of its order on the
@@ -12,12 +13,21 @@ type orders struct {
 	first []int32 // by id, the channel where it is met first
 	other map[orderKey]int32
 	nets  []float64 // by number, the positive net
+	sold  []takings // by channel
+	// ordered: lines of an order stand together, and orders by their numbers.
+	ordered bool
 }
 
 type orderKey struct{ channel, id int32 }
 
 // notMet is the channel of an id without a line.
 const notMet = math.MinInt32
+
+// takings are what a channel sold with positive net.
+type takings struct {
+	units         money.Amount
+	lines, orders int
+}
 
 // findOrders numbers the orders and adds up what they are charged by.
 func (l *Ledger) findOrders() {
@@ -26,20 +36,42 @@ func (l *Ledger) findOrders() {
 	for id := range o.first {
 		o.first[id] = notMet
 	}
-	o.nets = make([]float64, len(o.first))
+	o.nets, o.sold = make([]float64, len(o.first)), make([]takings, len(l.Book.Channels))
+	paying := make([]bool, len(o.first))
 	places := l.sales.Places()
+	var last, before int32 // orders: of the last line with an id, of the line before
+	o.ordered = true
 	for i := range l.n {
 		p := l.packed(i)
-		if p.Order == 0 {
-			continue
+		w, channel := &l.worth[p.Amounts], places[p.Place].Channel
+		first := true // with positive net, of its order
+		n := int32(0)
+		if p.Order != 0 {
+			n = o.meet(orderKey{channel, p.Order})
+			o.ordered, last = o.ordered && (n > last || n == before), n
+			if w.Bad {
+				o.nets[n] = math.NaN()
+			} else {
+				o.nets[n] += max(0, w.net)
+			}
+			for len(paying) < len(o.nets) {
+				paying = append(paying, false)
+			}
+			first = !paying[n]
+			paying[n] = paying[n] || w.net > 0
 		}
-		n := o.meet(orderKey{places[p.Place].Channel, p.Order})
-		switch w := &l.worth[p.Amounts]; {
-		case w.Bad:
-			o.nets[n] = math.NaN()
-		case w.net > 0:
-			o.nets[n] += w.net
+		before = n
+		if channel >= 0 && w.net > 0 {
+			o.sold[channel].add(w, first)
 		}
+	}
+}
+
+func (t *takings) add(w *Worth, first bool) {
+	t.units = t.units.Add(w.Units)
+	t.lines++
+	if first {
+		t.orders++
 	}
 }
 
@@ -70,62 +102,44 @@ func (o *orders) number(channel, id int32, i int) int32 {
 	return o.other[orderKey{channel, id}]
 }
 
-// net is the positive net of a line's order.
-func (o *orders) net(x *Line) float64 {
-	switch {
-	case int(x.Order) < len(o.nets):
-		return o.nets[x.Order]
-	case x.Bad:
-		return math.NaN()
-	}
-	return max(0, x.Worth.net)
-}
-
-// EachByOrder gives the lines out order by order: first those that are orders
-// of their own. A line holds until the next is given out.
+// EachByOrder gives the lines out order by order; lines that are orders of
+// their own come between. A line holds until the next is given out.
 func (s Lines) EachByOrder(yield func(*Line) bool) {
+	if s.l.orders.ordered {
+		s.Each(yield)
+		return
+	}
 	var x Line
-	give := func(i int32) bool {
+	for _, i := range s.byOrder() {
 		s.l.fill(&x, int(i))
-		return yield(&x)
-	}
-	var shared []int32
-	for i := s.lo; i < s.hi; i++ {
-		if s.l.packed(i).Order != 0 {
-			shared = append(shared, int32(i))
-		} else if !give(int32(i)) {
-			return
-		}
-	}
-	for _, i := range s.sorted(shared) {
-		if !give(i) {
+		if !yield(&x) {
 			return
 		}
 	}
 }
 
-// sorted puts lines in the order of their orders' numbers, lines of an order as
-// they stand.
-func (s Lines) sorted(lines []int32) []int32 {
+// byOrder is the indexes of the lines: those that are orders of their own, then
+// the others by their orders' numbers, lines of an order as they stand.
+func (s Lines) byOrder() []int32 {
 	places := s.l.sales.Places()
-	number := func(i int32) int32 {
-		p := s.l.packed(int(i))
-		return s.l.orders.number(places[p.Place].Channel, p.Order, int(i))
-	}
-	if slices.IsSortedFunc(lines, func(a, b int32) int { return int(number(a) - number(b)) }) {
-		return lines
+	number := func(i int) int32 {
+		p := s.l.packed(i)
+		if p.Order == 0 {
+			return 0
+		}
+		return s.l.orders.number(places[p.Place].Channel, p.Order, i)
 	}
 	next := make([]int32, len(s.l.orders.nets)+1)
-	for _, i := range lines {
+	for i := s.lo; i < s.hi; i++ {
 		next[number(i)+1]++
 	}
 	for n := range len(next) - 1 {
 		next[n+1] += next[n]
 	}
-	out := make([]int32, len(lines))
-	for _, i := range lines {
+	out := make([]int32, s.Len())
+	for i := s.lo; i < s.hi; i++ {
 		n := number(i)
-		out[next[n]] = i
+		out[next[n]] = int32(i)
 		next[n]++
 	}
 	return out

@@ -162,28 +162,14 @@ func (l *Ledger) Units(p *book.Product, from, to day.Date) *calc.Figure {
 // UnitsPerOrder is the units of a channel's lines with positive net over its
 // orders with such a line; 1 without any.
 func (l *Ledger) UnitsPerOrder(c *book.Channel) *calc.Figure {
-	var units money.Amount
-	n, orders := 0, 0
-	met := make([]bool, len(l.orders.nets))
-	for x := range l.All().Each {
-		if l.Channel(x) != c || x.Net.Sign() <= 0 {
-			continue
-		}
-		units, n = units.Add(x.Units), n+1
-		switch o := int(x.Order); {
-		case o >= len(met):
-			orders++
-		case !met[o]:
-			met[o] = true
-			orders++
-		}
-	}
-	if n == 0 {
+	at := slices.Index(l.Book.Channels, c)
+	if at < 0 || l.orders.sold[at].lines == 0 {
 		return calc.Const(1)
 	}
+	x := &l.orders.sold[at]
 	where := []calc.Cond{{Field: "channel", Value: c.Name.V}}
-	sum := calc.Sum(units.Float64(), string(book.TSales), n, "units", where, "sales.units-with-net", c.Name.V)
-	count := calc.Sum(float64(orders), string(book.TSales), n, "orders", where, "sales.orders", c.Name.V)
+	sum := calc.Sum(x.units.Float64(), string(book.TSales), x.lines, "units", where, "sales.units-with-net", c.Name.V)
+	count := calc.Sum(float64(x.orders), string(book.TSales), x.lines, "orders", where, "sales.orders", c.Name.V)
 	return calc.Div(sum, count).Named("sales.units-per-order", c.Name.V)
 }
 

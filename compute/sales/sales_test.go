@@ -160,13 +160,13 @@ func TestFees(t *testing.T) {
 	want := []float64{8.4, 2.8, -2, 0.5, 0, -0.3, 6.2, 6.2, 0, 0, blank}
 	lines := l.All().List()
 	for i, w := range want {
-		if got := lines[i].Fees; math.Abs(got-w) > 1e-12 || math.IsNaN(got) != math.IsNaN(w) {
+		if got := lines[i].Fees(); math.Abs(got-w) > 1e-12 || math.IsNaN(got) != math.IsNaN(w) {
 			t.Errorf("line %d: fees %v, want %v", i, got, w)
 		}
 	}
 	orders := map[int32]bool{}
 	for _, x := range lines {
-		orders[x.Order] = true
+		orders[x.Order()] = true
 	}
 	if len(orders) != 6 {
 		t.Errorf("%d orders, want 6", len(orders))
@@ -192,7 +192,7 @@ func TestFeesPerOrderAddUp(t *testing.T) {
 		}
 		sum := 0.0
 		for x := range october(t, b).All().Each {
-			sum += x.Fees
+			sum += x.Fees()
 		}
 		if math.Abs(sum-1.2*float64(len(paying))) > 1e-9 {
 			rt.Fatalf("fees %v for %d orders", sum, len(paying))

@@ -17,16 +17,21 @@ type Total struct {
 	Bad                         int // lines whose money is unknown
 }
 
-// Add adds a line.
-func (t *Total) Add(x *Line) {
+// AddUnits adds the units of a line, and leaves the sums of money.
+func (t *Total) AddUnits(x *Line) {
 	t.Count++
 	t.Units = t.Units.Add(x.Units)
+}
+
+// Add adds a line.
+func (t *Total) Add(x *Line) {
+	t.AddUnits(x)
 	if x.Bad {
 		t.Bad++
 		return
 	}
 	t.Gross, t.Discount, t.Net = t.Gross.Add(x.Gross), t.Discount.Add(x.Discount), t.Net.Add(x.Net)
-	t.Fees += x.Fees
+	t.Fees += x.Fees()
 }
 
 // Field is what is added up.

@@ -70,13 +70,13 @@ func (b *builder) sales(s *salesSheet) {
 	}
 	for first := 0; first < len(s.lines); {
 		n, net := 0, 0.0
-		for first+n < len(s.lines) && s.lines[first+n].Order == s.lines[first].Order {
+		for first+n < len(s.lines) && s.orders[first+n] == s.orders[first] {
 			if x := &s.lines[first+n]; !x.Bad {
 				net += max(0, x.Net.Float64())
 			}
 			n++
 		}
-		o := order{first: firstRow + first, last: firstRow + first + n - 1, elsewhere: s.lines[first].OrderNet - net}
+		o := order{first: firstRow + first, last: firstRow + first + n - 1, elsewhere: s.lines[first].OrderNet() - net}
 		for i := first; i < first+n; i++ {
 			b.do(w.SetRow(address(1, firstRow+i), b.line(s, i, o)))
 		}
@@ -135,7 +135,7 @@ func (b *builder) line(s *salesSheet, i int, o order) []any {
 		}
 	}
 	at := func(field string) string { return lineSpot(field, row) }
-	orderNet := x.OrderNet
+	orderNet := x.OrderNet()
 	if x.Bad {
 		orderNet = math.NaN()
 	}
@@ -145,12 +145,12 @@ func (b *builder) line(s *salesSheet, i int, o order) []any {
 	}
 	return []any{
 		excelize.Cell{StyleID: b.style.date, Value: serial(x.Day)},
-		in(int(x.Order)+1, whole),
+		in(s.orders[i], whole),
 		text(s.book.Products[x.Product].Code.V), text(channel), text(season),
 		in(x.Units.Float64(), plain), price, discount, total,
 		by(at("net")+"+"+at("discount"), gross),
 		by(fmt.Sprintf(`IF(%s="",ROUND(%s*%s-%s,9),%s)`, at("total"), at("units"), at("price"), at("discount"), at("total")), net),
-		by(o.net(), orderNet), by(b.feesOf(s, x, row), x.Fees),
+		by(o.net(), orderNet), by(b.feesOf(s, x, row), x.Fees()),
 		text(s.book.SaleSheets[x.Sheet]),
 		excelize.Cell{StyleID: b.style.text, Value: int(x.Row)},
 		in(facts["product"], whole), in(facts["channel"], whole), in(facts["season"], whole), in(facts["jar"], whole),

@@ -1,7 +1,6 @@
 package xlsx
 
 import (
-	"cmp"
 	"slices"
 
 	"pourbook/compute/book"
@@ -16,6 +15,7 @@ type salesSheet struct {
 	book   *book.Book
 	period cost.Period
 	lines  []sales.Line // of one order below each other
+	orders []int        // of the lines, numbered as they come
 	facts  []facts      // of the lines
 	names  map[string]map[int][]string
 	found  map[*calc.Figure]*sum
@@ -36,11 +36,10 @@ func newSales(r *cost.Result) *salesSheet {
 		return nil
 	}
 	s := &salesSheet{
-		book: r.Source, period: r.Period, lines: slices.Clone(r.Lines), names: map[string]map[int][]string{},
+		book: r.Source, period: r.Period, names: map[string]map[int][]string{},
 		found: map[*calc.Figure]*sum{}, listed: map[*book.Channel]fees{}, byProduct: map[int][]int{},
 	}
-	number(s.lines)
-	slices.SortStableFunc(s.lines, func(a, b sales.Line) int { return cmp.Compare(a.Order, b.Order) })
+	s.lines, s.orders = byOrder(r.Lines)
 	seasons := map[sales.Season]int{}
 	for i := range s.lines {
 		f := s.factsOf(&s.lines[i], seasons, &r.Seasons)
@@ -56,16 +55,24 @@ func newSales(r *cost.Result) *salesSheet {
 	return s
 }
 
-// number numbers the orders of lines as they come.
-func number(lines []sales.Line) {
-	seen := map[int32]int32{}
-	for i := range lines {
-		x := &lines[i]
-		if _, ok := seen[x.Order]; !ok {
-			seen[x.Order] = int32(len(seen))
+// byOrder puts lines of one order below each other, and numbers the orders as
+// they come.
+func byOrder(lines []sales.Line) ([]sales.Line, []int) {
+	var orders [][]sales.Line
+	number := map[int32]int{}
+	for _, x := range lines {
+		n, ok := number[x.Order()]
+		if !ok {
+			n = len(orders)
+			number[x.Order()], orders = n, append(orders, nil)
 		}
-		x.Order = seen[x.Order]
+		orders[n] = append(orders[n], x)
 	}
+	var numbers []int
+	for n, of := range orders {
+		numbers = append(numbers, slices.Repeat([]int{n + 1}, len(of))...)
+	}
+	return slices.Concat(orders...), numbers
 }
 
 func paidIn(m book.Money, key, of string) *calc.Figure {

@@ -35,7 +35,7 @@ var summands = map[string]func(*sales.Line) float64{
 	string(sales.Gross):    func(x *sales.Line) float64 { return x.Gross.Float64() },
 	string(sales.Discount): func(x *sales.Line) float64 { return x.Discount.Float64() },
 	string(sales.Net):      func(x *sales.Line) float64 { return x.Net.Float64() },
-	string(sales.Fees):     func(x *sales.Line) float64 { return x.Fees },
+	string(sales.Fees):     func(x *sales.Line) float64 { return x.Fees() },
 }
 
 // covers reports whether any of the rows of a sum are lines of the workbook,
