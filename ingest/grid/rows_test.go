@@ -12,6 +12,8 @@ import (
 
 	"github.com/google/go-cmp/cmp"
 	"github.com/xuri/excelize/v2"
+
+	"pourbook/compute/oracle"
 )
 
 // told is every row that was given out, a line each, and the error at the end.
@@ -139,6 +141,7 @@ func TestScannerReadsBooksOfSeveralPrograms(t *testing.T) {
 // What excelize writes, whole or as a stream, is scanned, walked and read by
 // excelize itself to the same cells.
 func TestScannerAgainstExcelize(t *testing.T) {
+	cells := 0
 	for _, c := range []struct {
 		name string
 		fill func(x *excelize.File)
@@ -164,7 +167,11 @@ func TestScannerAgainstExcelize(t *testing.T) {
 		if diff := cmp.Diff(want, got); diff != "" {
 			t.Errorf("%s:\n%s", c.name, diff)
 		}
+		for _, row := range want {
+			cells += len(row)
+		}
 	}
+	oracle.Cases(t, cells)
 }
 
 // plainly is a cell as excelize shows raw values.
