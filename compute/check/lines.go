@@ -94,7 +94,7 @@ func gather(l *sales.Ledger) *lines {
 	for x := range l.All().Each {
 		g.add(entry{
 			row: row{x.Sheet, x.Row, x.Typed.Has&book.HasTotal != 0}, day: x.Day, product: x.Product, channel: x.Channel,
-			units: x.Units.Float64(), gross: x.Gross.Float64(), net: x.Net.Float64(), fees: x.Fees, bad: x.Bad,
+			units: x.Units.Float64(), gross: x.Gross.Float64(), net: x.Net.Float64(), fees: x.Fees(), bad: x.Bad,
 		})
 	}
 	return g
