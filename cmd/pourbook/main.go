@@ -2,16 +2,11 @@
 // a production plan and price sheets.
 package main
 
-import (
-	"context"
-	"os"
-	"os/signal"
-	"syscall"
-)
+import "os"
 
 func main() {
-	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt, syscall.SIGTERM)
+	ctx, release := untilSignal(os.Exit)
 	code := run(ctx, os.Args, streams{in: os.Stdin, out: os.Stdout, err: os.Stderr})
-	stop()
+	release()
 	os.Exit(code)
 }

@@ -8,6 +8,7 @@ import (
 	"syscall"
 
 	"pourbook/ingest/grid"
+	"pourbook/report/file"
 	"pourbook/report/words"
 	"pourbook/templates"
 )
@@ -16,6 +17,8 @@ import (
 func (s streams) status(ctx context.Context, err error) int {
 	var (
 		fault *grid.Fault
+		write *file.Fault
+		end   stopped
 		u     usage
 		st    stop
 	)
@@ -26,9 +29,15 @@ func (s streams) status(ctx context.Context, err error) int {
 		return exitFile
 	case ctx.Err() != nil || errors.Is(err, context.Canceled):
 		fmt.Fprintln(s.err, templates.Text("cli.stopped"))
+		if errors.As(context.Cause(ctx), &end) {
+			return end.status()
+		}
 		return exitStopped
 	case errors.As(err, &fault):
-		fmt.Fprintln(s.err, words.Fault(fault.Path, fault.Key, fault.Args))
+		fmt.Fprintln(s.err, words.Plain(words.Fault(fault.Path, fault.Key, fault.Args)))
+		return exitFile
+	case errors.As(err, &write):
+		fmt.Fprintln(s.err, words.Plain(words.Fault(write.Path, write.Key, write.Args)))
 		return exitFile
 	case errors.As(err, &st):
 		if st.error != nil {
@@ -36,14 +45,13 @@ func (s streams) status(ctx context.Context, err error) int {
 		}
 		return exitBook
 	case errors.As(err, &u):
-		fmt.Fprintln(s.err, templates.Text("cli.usage-error", "what", u.Error()))
+		fmt.Fprintln(s.err, words.Plain(templates.Text("cli.usage-error", "what", u.Error())))
 		return exitUsage
 	}
 	var path *fs.PathError
 	if errors.As(err, &path) {
-		fmt.Fprintln(s.err, path.Path+": "+path.Err.Error())
-	} else {
-		fmt.Fprintln(s.err, err)
+		err = errors.New(path.Path + ": " + path.Err.Error())
 	}
+	fmt.Fprintln(s.err, words.Plain(err.Error()))
 	return exitFile
 }

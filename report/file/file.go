@@ -1,16 +1,13 @@
 // Package file writes documents so that a reader ever sees the old file or the
-// complete new one: beside the target, then renamed into place.
+// complete new one: all are written in full beside their targets before the
+// first is renamed into its place.
 package file
 
 import (
 	"context"
-	"errors"
-	"fmt"
-	"io/fs"
 	"os"
 	"path/filepath"
-	"strings"
-	"time"
+	"slices"
 )
 
 // Output is a document to write.
@@ -19,151 +16,136 @@ type Output struct {
 	Data []byte
 }
 
-// tmpMark is in the name of every temporary file of ours.
-const tmpMark = ".pourbook-"
-
-// stale is the age from which a temporary file of ours was left by a run that
-// was killed.
-const stale = time.Hour
-
-// Write writes all outputs. It refuses to write over any of the inputs, by
-// whatever name. On an error the outputs written before it stay, the one it
-// concerns is as it was.
+// Write writes all outputs, or changes none of them: only a rename that fails
+// can leave some new and the others as they were, each of them whole. It
+// refuses to write over any of the inputs, by whatever name. Runs that write
+// into one folder at a time do so in turn where the system has file locks, so
+// that their outputs do not mix. The error is the context's or a *Fault.
 func Write(ctx context.Context, outputs []Output, inputs []string) error {
+	return writeAll(ctx, realDisk{}, outputs, inputs)
+}
+
+func writeAll(ctx context.Context, d disk, outputs []Output, inputs []string) error {
+	s := &set{disk: d}
 	for _, o := range outputs {
+		p, err := resolve(o.Path, inputs)
+		if err != nil {
+			return failed(o.Path, err)
+		}
+		p.Output = o
+		s.places = append(s.places, p)
+	}
+	defer s.release()
+	if err := s.enter(ctx); err != nil {
+		return err
+	}
+	defer s.discard()
+	for i := range s.places {
 		if err := ctx.Err(); err != nil {
 			return err
 		}
-		if err := write(ctx, o, inputs); err != nil {
-			return fmt.Errorf("%s: %w", o.Path, plain(err))
+		if err := s.fill(&s.places[i]); err != nil {
+			return failed(s.places[i].Path, err)
 		}
-	}
-	return nil
-}
-
-// ErrIsInput is the refusal to write over a file that was read.
-var ErrIsInput = errors.New("this is the book itself, which is never written to")
-
-// ErrNotFile is the refusal to write over a folder or a device.
-var ErrNotFile = errors.New("this is not a file that can be replaced")
-
-func write(ctx context.Context, o Output, inputs []string) error {
-	target, mode, err := resolve(o.Path, inputs)
-	if err != nil {
-		return err
-	}
-	dir := filepath.Dir(target)
-	if err := os.MkdirAll(dir, 0o755); err != nil {
-		return err
-	}
-	sweep(dir)
-	tmp, err := os.CreateTemp(dir, tmpMark+"*")
-	if err != nil {
-		return err
-	}
-	if err := fill(tmp, o.Data, mode); err != nil {
-		return errors.Join(err, os.Remove(tmp.Name()))
 	}
 	if err := ctx.Err(); err != nil {
-		return errors.Join(err, os.Remove(tmp.Name()))
+		return err
 	}
-	if err := os.Rename(tmp.Name(), target); err != nil {
-		return errors.Join(err, os.Remove(tmp.Name()))
+	return s.move()
+}
+
+// place is an output with the file that it will replace.
+type place struct {
+	Output
+	target string
+	mode   os.FileMode // of the file that is there
+	exists bool
+	tmp    string // the complete file beside the target, "" for none
+}
+
+// set is the outputs of one run on their way to their places.
+type set struct {
+	disk    disk
+	places  []place
+	folders []string
+	locks   []*lock
+}
+
+// enter makes the folders, takes them for this run, and removes what runs that
+// were killed left in them.
+func (s *set) enter(ctx context.Context) error {
+	for _, p := range s.places {
+		dir := filepath.Dir(p.target)
+		if err := s.disk.makeFolder(dir); err != nil {
+			return failed(p.Path, err)
+		}
+		s.folders = append(s.folders, dir)
 	}
-	syncDir(dir)
+	slices.Sort(s.folders) // all runs take them in the same order
+	s.folders = slices.Compact(s.folders)
+	for _, dir := range s.folders {
+		l, err := takeFolder(ctx, dir)
+		if err != nil {
+			return failed(dir, err)
+		}
+		s.locks = append(s.locks, l)
+		sweep(dir, l.held())
+	}
 	return nil
 }
 
-func fill(tmp *os.File, data []byte, mode fs.FileMode) error {
-	_, err := tmp.Write(data)
-	if err == nil {
-		err = tmp.Chmod(mode)
+func (s *set) release() {
+	for _, l := range s.locks {
+		l.release()
 	}
-	if err == nil {
+}
+
+// fill writes an output beside its target.
+func (s *set) fill(p *place) error {
+	tmp, err := s.disk.create(filepath.Dir(p.target))
+	if err != nil {
+		return err
+	}
+	p.tmp = tmp.Name()
+	if p.exists {
+		tmp.Chmod(p.mode) // a file system without modes keeps its own
+	}
+	if _, err = tmp.Write(p.Data); err == nil {
 		err = tmp.Sync()
 	}
-	return errors.Join(err, tmp.Close())
-}
-
-// resolve follows a link to the file that will be replaced, and checks that it may be.
-func resolve(path string, inputs []string) (string, fs.FileMode, error) {
-	target := path
-	if link, err := filepath.EvalSymlinks(path); err == nil {
-		target = link
-	} else if _, lerr := os.Lstat(path); lerr == nil {
-		return "", 0, ErrNotFile
-	}
-	info, err := os.Stat(target)
-	if errors.Is(err, fs.ErrNotExist) {
-		return target, 0o644, nil
-	}
-	if err != nil {
-		return "", 0, err
-	}
-	if !info.Mode().IsRegular() {
-		return "", 0, ErrNotFile
-	}
-	for _, in := range inputs {
-		if i, err := os.Stat(in); err == nil && os.SameFile(i, info) {
-			return "", 0, ErrIsInput
-		}
-	}
-	return target, info.Mode().Perm(), nil
-}
-
-// sweep removes temporary files that a killed run left behind.
-func sweep(dir string) {
-	names, _ := filepath.Glob(filepath.Join(dir, tmpMark+"*"))
-	for _, name := range names {
-		if info, err := os.Lstat(name); err == nil && info.Mode().IsRegular() && time.Since(info.ModTime()) > stale {
-			os.Remove(name)
-		}
-	}
-}
-
-// syncDir makes the rename last; file systems that cannot are let be.
-func syncDir(dir string) {
-	if d, err := os.Open(dir); err == nil {
-		d.Sync()
-		d.Close()
-	}
-}
-
-// plain takes the temporary name out of an error's text.
-func plain(err error) error {
-	var path *fs.PathError
-	var link *os.LinkError
-	switch {
-	case errors.As(err, &path):
-		return path.Err
-	case errors.As(err, &link):
-		return link.Err
+	if cerr := tmp.Close(); err == nil {
+		err = cerr
 	}
 	return err
 }
 
-// Name is text as part of a file name: letters, digits, "-" and "_" stay, all
-// else becomes "-"; at most 60 runes.
-func Name(s string) string {
-	var b strings.Builder
-	n := 0
-	for _, r := range strings.TrimSpace(s) {
-		if n++; n > 60 {
-			break
+func (s *set) move() error {
+	for i := range s.places {
+		p := &s.places[i]
+		if err := s.disk.rename(p.tmp, p.target); err != nil {
+			return failed(p.Path, err)
 		}
-		switch {
-		case r == '-' || r == '_' || r >= '0' && r <= '9' || r >= 'a' && r <= 'z' || r >= 'A' && r <= 'Z' || r > 0xbf:
-			b.WriteRune(r)
-		default:
-			b.WriteByte('-')
+		p.tmp = ""
+	}
+	for _, dir := range s.folders {
+		syncFolder(dir)
+	}
+	return nil
+}
+
+// discard removes the files that did not get to their places.
+func (s *set) discard() {
+	for _, p := range s.places {
+		if p.tmp != "" {
+			os.Remove(p.tmp)
 		}
 	}
-	out := strings.Trim(b.String(), "-")
-	for strings.Contains(out, "--") {
-		out = strings.ReplaceAll(out, "--", "-")
+}
+
+// syncFolder makes the renames last; file systems that cannot are let be.
+func syncFolder(dir string) {
+	if d, err := os.Open(dir); err == nil {
+		d.Sync()
+		d.Close()
 	}
-	if out == "" {
-		return "unnamed"
-	}
-	return out
 }
