@@ -18,7 +18,7 @@ import (
 var update = flag.Bool("update", false, "rewrite expected output")
 
 func TestMain(m *testing.M) {
-	testscript.Main(m, map[string]func(){
+	testscript.Main(cleaned{m}, map[string]func(){
 		"pourbook": func() {
 			os.Exit(run(context.Background(), os.Args, streams{in: os.Stdin, out: os.Stdout, err: os.Stderr}))
 		},
