@@ -45,12 +45,17 @@ func run(ctx context.Context, args []string, std streams) (code int) {
 			code = exitFault
 		}
 	}()
+	out := &sticky{w: std.out}
+	std.out = out
 	app := newApp(std)
 	if last := len(args) - 1; args[last] == completeWord {
 		complete(std.out, app, args[1:last])
 		return exitDone
 	}
 	err := app.RunContext(ctx, flagsFirst(app, args))
+	if out.err != nil {
+		err = out.err // whatever came of it: help that cannot be printed is no usage error
+	}
 	return std.status(ctx, err)
 }
 

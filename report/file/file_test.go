@@ -126,7 +126,6 @@ func TestWriteStopsWhenCancelled(t *testing.T) {
 	}
 }
 
-
 func TestWriteKeepsTheModeOfAFile(t *testing.T) {
 	path := filepath.Join(t.TempDir(), "a.pdf")
 	put(t, path, "old")
