@@ -214,5 +214,9 @@ func (r *reader) take(b *block, row grid.Row) {
 		return
 	}
 	cells := row.Cells[:min(len(row.Cells), b.last+1)]
+	if r.kept += len(cells); r.kept > maxKept {
+		r.beyond("too-many-cells", maxKept, b.head)
+		return
+	}
 	b.rows = append(b.rows, record{row.N, slices.Clone(cells)})
 }

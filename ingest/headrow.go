@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"pourbook/compute/book"
+	"pourbook/compute/cell"
 	"pourbook/ingest/grid"
 )
 
@@ -22,6 +23,10 @@ func (w *walker) headings(row grid.Row) bool {
 	}
 	if !w.mayBeHeadings(row) {
 		return w.beside(row)
+	}
+	if w.heads++; w.heads > maxHeads {
+		w.beyond("too-many-tables", maxTables, cell.Ref{Sheet: w.label, Row: row.N, Col: 1})
+		return false
 	}
 	all := heads(row.Cells)
 	whole := candidates(w.names(), all, 0, len(all)-1)
@@ -128,11 +133,12 @@ func (w *walker) mayBeHeadings(row grid.Row) bool {
 		if len(w.open) > 0 && looksLikeData(*c) && w.blockAt(i) != nil {
 			return false
 		}
-		if c.Kind != grid.Text {
-			continue
+		if c.Kind == grid.Text {
+			texts++
 		}
-		texts++
-		if w.isKnown(c.Raw) {
+	}
+	for i := range row.Cells {
+		if c := &row.Cells[i]; c.Kind == grid.Text && w.isKnown(c.Raw, row.N, i) {
 			known++
 		}
 	}
@@ -158,9 +164,13 @@ func (w *walker) repeats(row grid.Row) bool {
 	return false
 }
 
-func (w *walker) isKnown(text string) bool {
+func (w *walker) isKnown(text string, row, index int) bool {
 	k, ok := w.known[text]
 	if !ok {
+		if w.looked++; w.looked > maxLooked {
+			w.beyond("too-many-problems", maxLooked, cell.Ref{Sheet: w.label, Row: row, Col: index + 1})
+			return false
+		}
 		k = len(text) < 60 && words().isHeading(text)
 		if len(w.known) < 4096 {
 			w.known[text] = k
@@ -194,7 +204,9 @@ func (w *walker) start(row grid.Row, all []match) {
 	} else {
 		b.waiting = true
 	}
-	w.blocks = append(w.blocks, b)
+	if w.blocks = append(w.blocks, b); len(w.blocks) > maxTables {
+		w.beyond("too-many-tables", maxTables, b.head)
+	}
 }
 
 // dropGroups forgets a block whose heading row is the row above another heading

@@ -44,6 +44,9 @@ func (l *line) say() {
 // each reads every row of a block; a row that read leaves out is counted.
 func (r *reader) each(b *block, read func(l *line)) {
 	for _, rec := range b.rows {
+		if r.over != nil {
+			return
+		}
 		l := &line{reader: r, b: b, rec: rec}
 		read(l)
 		l.say()

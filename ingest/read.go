@@ -41,9 +41,21 @@ type reader struct {
 	orders, customers, events spellings
 	toldMarkets               map[string]bool
 	told                      map[string]bool // spellings of references that were noted
+
+	kept     int // cells of rows
+	heads    int // rows that looked like headings
+	looked   int // texts that might have been headings
+	problems int
+	over     *grid.Fault // the first limit that the book goes beyond
 }
 
-func (r *reader) add(p problem.Problem) { r.book.Problems.Add(p) }
+func (r *reader) add(p problem.Problem) {
+	if r.problems++; r.problems > maxProblems {
+		r.beyond("too-many-problems", maxProblems, p.At)
+		return
+	}
+	r.book.Problems.Add(p)
+}
 
 // Read reads a book, with the layout file beside it where there is one. The
 // error is a *grid.Fault for a file that cannot be read; everything else is
@@ -93,6 +105,9 @@ func readOnce(ctx context.Context, path string, o Options) (*reader, error) {
 	}
 	r.unreadSheets()
 	r.build()
+	if r.over != nil {
+		return nil, r.over
+	}
 	return r, nil
 }
 

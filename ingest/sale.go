@@ -45,6 +45,7 @@ type saleSink struct {
 	texts [saleFields]texts
 	later []waiting
 	found map[int32][]finding
+	noted int
 	// point tells that a plain text with a decimal point was met.
 	point [saleFields]bool
 }
@@ -129,7 +130,12 @@ func (s *saleSink) wait(i int32, field int, raw string) {
 }
 
 func (s *saleSink) note(i int32, field int, f parse.Finding) {
-	if !f.None() {
+	if f.None() {
+		return
+	}
+	if s.noted++; s.noted > maxProblems {
+		s.beyond("too-many-problems", maxProblems, s.b.at(s.b.head.Row+int(i)+1, s.at[field]))
+	} else {
 		s.found[i] = append(s.found[i], finding{uint8(field), f})
 	}
 }

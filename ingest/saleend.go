@@ -29,6 +29,9 @@ func notPieces(q parse.Quantity) parse.Finding {
 // that can be used to the book.
 func (s *saleSink) finish() {
 	s.readWaiting()
+	if s.over != nil {
+		return
+	}
 	e := &saleEnd{saleSink: s, sheet: int32(len(s.book.SaleSheets)), channels: map[int32]int32{}}
 	s.book.SaleSheets = append(s.book.SaleSheets, s.b.sheet)
 	e.products = make([]reference, s.texts[sProduct].Len())
@@ -84,6 +87,9 @@ func (s *saleSink) readWaiting() {
 		}
 	}
 	for _, w := range s.later {
+		if s.over != nil {
+			return
+		}
 		p := s.lines.Packed(int(w.line))
 		if w.field == sDate {
 			d := dates[w.text]
@@ -156,6 +162,9 @@ type reference struct {
 // keep completes a line as it is packed; false leaves it out. What a place and
 // amounts have become is kept for the lines that have the same.
 func (e *saleEnd) keep(i int, p *book.PackedSale) bool {
+	if e.over != nil {
+		return false
+	}
 	clean := e.clean && p.Day != day.None && (len(e.found) == 0 || len(e.found[int32(i)]) == 0)
 	place, amounts := &e.places[p.Place], &e.amounts[p.Amounts]
 	if clean && *place > 0 && *amounts > 0 {

@@ -77,6 +77,9 @@ func (w *walker) row(row grid.Row) error {
 	if err := w.count(); err != nil {
 		return err
 	}
+	if w.over != nil {
+		return w.over
+	}
 	lone, empty := lonely(row.Cells)
 	if empty {
 		return nil

@@ -29,11 +29,13 @@ func TestTargetsThatCannotBe(t *testing.T) {
 	}{
 		"a file for a folder": {
 			func(dir string) error { return os.WriteFile(filepath.Join(dir, "reports"), nil, 0o644) },
-			"reports", []string{"reports/" + testPDF, "folder"},
+			"reports",
+			[]string{"reports/" + testPDF, "folder"},
 		},
 		"a file for a folder above": {
 			func(dir string) error { return os.WriteFile(filepath.Join(dir, "reports"), nil, 0o644) },
-			"reports/2026", []string{"reports/2026/" + testPDF, "folder"},
+			"reports/2026",
+			[]string{"reports/2026/" + testPDF, "folder"},
 		},
 		"a name too long":  {nil, strings.Repeat("n", 300), []string{testPDF, "longer than the disk allows"}},
 		"a path too long":  {nil, strings.Repeat("n/", 3_000), []string{testPDF, "longer than the disk allows"}},
@@ -43,7 +45,8 @@ func TestTargetsThatCannotBe(t *testing.T) {
 		"a link to itself": {func(dir string) error { return os.Symlink(testPDF, filepath.Join(dir, testPDF)) }, ".", []string{testPDF, "no file that can be replaced"}},
 		"a link to nowhere": {
 			func(dir string) error { return os.Symlink("nowhere", filepath.Join(dir, testXLSX)) },
-			".", []string{testXLSX, "no file that can be replaced"},
+			".",
+			[]string{testXLSX, "no file that can be replaced"},
 		},
 		"a link to the book": {func(dir string) error { return os.Symlink("book.xlsx", filepath.Join(dir, testXLSX)) }, ".", []string{testXLSX, "the book itself"}},
 		// A disk that takes capital and small letters for the same shows one
