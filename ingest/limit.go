@@ -12,7 +12,8 @@ const (
 	maxKept     = 1_000_000 // cells of tables other than Sales
 	maxTables   = 500
 	maxHeads    = 5_000   // rows that look like headings; most repeat those of a printed page
-	maxLooked   = 500_000 // texts that might be headings, in rows without a number or date
+	maxLooked   = 200_000 // texts that might be headings, in rows without a number or date
+	maxNames    = 50_000  // of the products, channels or markets of sales
 	maxProblems = 200_000
 )
 

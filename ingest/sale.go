@@ -219,7 +219,16 @@ func (s *saleSink) name(i int32, field int, x *book.Sale, c *grid.Cell) {
 	if c.Kind == grid.Text && strings.TrimSpace(c.Raw) == "" {
 		return
 	}
-	setName(x, field, s.texts[field].of(c.Raw))
+	setName(x, field, s.numbered(field, c.Raw, int(x.Row)))
+}
+
+// numbered numbers a text, and notes where there are more than a maker has.
+func (s *saleSink) numbered(field int, raw string, row int) int32 {
+	id := s.texts[field].of(raw)
+	if id > maxNames && field != sOrder && field != sCustomer {
+		s.beyond("too-many-names", maxNames, s.b.at(row, s.at[field]))
+	}
+	return id
 }
 
 // setName gives a line the number of a text; there is always one.

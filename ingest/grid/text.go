@@ -103,6 +103,9 @@ func (t *textSheet) each(f func(Row) error) error {
 		if !ok {
 			return nil
 		}
+		if n > maxRows {
+			return at(t.path, fault("text-too-tall", nil, "limit", maxRows))
+		}
 		if len(fields) > maxColumns {
 			return at(t.path, fault("text-too-wide", nil, "line", s.line-1, "limit", maxColumns))
 		}
