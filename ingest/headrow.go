@@ -24,8 +24,7 @@ func (w *walker) headings(row grid.Row) bool {
 	if !w.mayBeHeadings(row) {
 		return w.beside(row)
 	}
-	if w.heads++; w.heads > maxHeads {
-		w.beyond("too-many-tables", maxTables, cell.Ref{Sheet: w.label, Row: row.N, Col: 1})
+	if w.tired(row.N) {
 		return false
 	}
 	all := heads(row.Cells)
@@ -41,6 +40,19 @@ func (w *walker) headings(row grid.Row) bool {
 	}
 	w.start(row, whole)
 	return true
+}
+
+// tired reports whether so many rows of the sheet looked like headings that no
+// more are tried; a book of nothing but such sheets is refused.
+func (w *walker) tired(row int) bool {
+	if w.tries++; w.tries > maxTries {
+		return true
+	}
+	if w.heads++; w.heads > maxHeads {
+		w.beyond("too-many-tables", maxTables, cell.Ref{Sheet: w.label, Row: row, Col: 1})
+		return true
+	}
+	return false
 }
 
 func total(parts [][]match) float64 {
@@ -138,7 +150,7 @@ func (w *walker) mayBeHeadings(row grid.Row) bool {
 		}
 	}
 	for i := range row.Cells {
-		if c := &row.Cells[i]; c.Kind == grid.Text && w.isKnown(c.Raw, row.N, i) {
+		if c := &row.Cells[i]; c.Kind == grid.Text && w.isKnown(c.Raw) {
 			known++
 		}
 	}
@@ -164,11 +176,10 @@ func (w *walker) repeats(row grid.Row) bool {
 	return false
 }
 
-func (w *walker) isKnown(text string, row, index int) bool {
+func (w *walker) isKnown(text string) bool {
 	k, ok := w.known[text]
 	if !ok {
-		if w.looked++; w.looked > maxLooked {
-			w.beyond("too-many-problems", maxLooked, cell.Ref{Sheet: w.label, Row: row, Col: index + 1})
+		if w.texts++; w.texts > maxTexts {
 			return false
 		}
 		k = len(text) < 60 && words().isHeading(text)

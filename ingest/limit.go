@@ -11,10 +11,16 @@ import (
 const (
 	maxKept     = 1_000_000 // cells of tables other than Sales
 	maxTables   = 500
-	maxHeads    = 5_000   // rows that look like headings; most repeat those of a printed page
-	maxLooked   = 200_000 // texts that might be headings, in rows without a number or date
-	maxNames    = 50_000  // of the products, channels or markets of sales
+	maxHeads    = 20_000 // rows that look like headings
+	maxNames    = 50_000 // of the products, channels or markets of sales
 	maxProblems = 200_000
+)
+
+// Limits of the search for headings on a sheet. Below so many rows or texts
+// without any, the rest is no table with headings.
+const (
+	maxTries = 5_000
+	maxTexts = 100_000
 )
 
 // beyond notes that the book goes beyond a limit, and where.

@@ -44,7 +44,6 @@ type reader struct {
 
 	kept     int // cells of rows
 	heads    int // rows that looked like headings
-	looked   int // texts that might have been headings
 	problems int
 	over     *grid.Fault // the first limit that the book goes beyond
 }

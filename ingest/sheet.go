@@ -26,6 +26,8 @@ type walker struct {
 	known  map[string]bool
 	filled bool
 	found  int
+	tries  int           // rows that looked like headings
+	texts  int           // texts that were looked up
 	guess  *unknownTable // the first row of texts, where nothing was recognised
 	quick  *quick        // of the open Sales table
 	kept   []grid.Row    // the rows, where nothing was recognised
