@@ -32,7 +32,9 @@ func TestBooksBeyondTheLimits(t *testing.T) {
 			"too-many-cells", "big.csv!A3",
 		},
 		"headings again and again": {
-			lines("Material,Kind,Unit", 2*maxTables, func(i int) string { return "Materials\n\nMaterial,Kind,Unit,Density,Supplier\nm,wax,g,1,s\n\nJars\n\nJar,Capacity\nj,12 oz\n" }),
+			lines("Material,Kind,Unit", 2*maxTables, func(i int) string {
+				return "Materials\n\nMaterial,Kind,Unit,Density,Supplier\nm,wax,g,1,s\n\nJars\n\nJar,Capacity\nj,12 oz\n"
+			}),
 			"too-many-tables", "big.csv!A",
 		},
 		"nothing that can be read": {

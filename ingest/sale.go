@@ -107,7 +107,7 @@ func (s *saleSink) take(row grid.Row) {
 			s.name(i, f, &x, c)
 		}
 	}
-	s.lines.Add(x)
+	s.keep(x)
 }
 
 func (s *saleSink) date(i int32, x *book.Sale, c *grid.Cell) {
@@ -219,16 +219,7 @@ func (s *saleSink) name(i int32, field int, x *book.Sale, c *grid.Cell) {
 	if c.Kind == grid.Text && strings.TrimSpace(c.Raw) == "" {
 		return
 	}
-	setName(x, field, s.numbered(field, c.Raw, int(x.Row)))
-}
-
-// numbered numbers a text, and notes where there are more than a maker has.
-func (s *saleSink) numbered(field int, raw string, row int) int32 {
-	id := s.texts[field].of(raw)
-	if id > maxNames && field != sOrder && field != sCustomer {
-		s.beyond("too-many-names", maxNames, s.b.at(row, s.at[field]))
-	}
-	return id
+	setName(x, field, s.texts[field].of(c.Raw))
 }
 
 // setName gives a line the number of a text; there is always one.
@@ -246,4 +237,14 @@ func setName(x *book.Sale, field int, id int32) bool {
 		x.Market = id
 	}
 	return true
+}
+
+// keep adds a line, and notes where the lines have more names than a maker has.
+func (s *saleSink) keep(x book.Sale) {
+	s.lines.Add(x)
+	for _, f := range [...]int{sProduct, sChannel, sMarket} {
+		if s.texts[f].Len() > maxNames {
+			s.beyond("too-many-names", maxNames, s.b.at(int(x.Row), s.at[f]))
+		}
+	}
 }

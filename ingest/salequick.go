@@ -91,7 +91,7 @@ func (q *quick) row(r *grid.RawRow) bool {
 	}
 	q.b.foot.rows++
 	q.b.n++
-	q.lines.Add(x)
+	q.keep(x)
 	return true
 }
 

@@ -79,9 +79,6 @@ func (w *walker) row(row grid.Row) error {
 	if err := w.count(); err != nil {
 		return err
 	}
-	if w.over != nil {
-		return w.over
-	}
 	lone, empty := lonely(row.Cells)
 	if empty {
 		return nil
@@ -109,6 +106,9 @@ func (w *walker) row(row grid.Row) error {
 
 // count counts a row, and stops the reading when it is no longer wanted.
 func (w *walker) count() error {
+	if w.over != nil {
+		return w.over
+	}
 	if w.n++; w.n%4096 == 0 {
 		return w.ctx.Err()
 	}
