@@ -28,16 +28,11 @@ func notPieces(q parse.Quantity) parse.Finding {
 // finish reads what had to wait, matches the references, and gives the lines
 // that can be used to the book.
 func (s *saleSink) finish() {
-	s.readWaiting()
-	if s.over != nil {
-		return
-	}
-	e := &saleEnd{saleSink: s, sheet: int32(len(s.book.SaleSheets)), channels: map[int32]int32{}}
+	e := &saleEnd{saleSink: s, waited: s.readWaiting(), sheet: int32(len(s.book.SaleSheets)), channels: map[int32]int32{}}
 	s.book.SaleSheets = append(s.book.SaleSheets, s.b.sheet)
 	e.products = make([]reference, s.texts[sProduct].Len())
 	e.dead = s.deadColumns()
 	e.clean = !slices.Contains(e.dead[:], true)
-	e.places, e.amounts = make([]int32, len(s.lines.Places())), make([]int32, len(s.lines.Amounts()))
 	e.adopted[sOrder], e.adopted[sCustomer] = s.orders.adopt(&s.texts[sOrder].Texts), s.customers.adopt(&s.texts[sCustomer].Texts)
 	s.lines.Keep(e.keep)
 	if s.book.Sales.Len() == 0 {
@@ -68,43 +63,48 @@ func (s *saleSink) deadColumns() [saleFields]bool {
 	return dead
 }
 
-// readWaiting reads the texts that needed their whole column.
-func (s *saleSink) readWaiting() {
+// waited are the texts that needed their whole column, read, by number.
+type waited struct {
+	days    []parse.Day
+	amounts [saleFields][]parse.Result
+}
+
+func (s *saleSink) readWaiting() (w waited) {
 	if len(s.later) == 0 {
-		return
+		return w
 	}
 	custom := parse.Custom(s.currency())
-	var dates []parse.Day
-	var amounts [saleFields][]parse.Result
 	for f := range s.texts {
 		list := &s.texts[f].Texts
 		switch {
 		case list.Len() == 1:
 		case f == sDate:
-			dates = readDates(list)
+			w.days = readDates(list)
 		case f >= sQuantity && f <= sDiscount:
-			amounts[f] = s.readAmounts(f, list, custom)
+			w.amounts[f] = s.readAmounts(f, list, custom)
 		}
 	}
-	for _, w := range s.later {
-		if s.over != nil {
-			return
-		}
-		p := s.lines.Packed(int(w.line))
+	return w
+}
+
+// fill gives a line what had to wait.
+func (e *saleEnd) fill(i int32, p *book.PackedSale) {
+	for ; len(e.later) > 0 && e.later[0].line == i; e.later = e.later[1:] {
+		w := e.later[0]
 		if w.field == sDate {
-			d := dates[w.text]
-			s.note(w.line, sDate, d.Finding)
+			d := e.days[w.text]
+			e.note(i, sDate, d.Finding)
 			if d.OK() {
 				p.Day = d.V
 			}
 			continue
 		}
-		r := amounts[w.field][w.text]
-		s.note(w.line, int(w.field), r.Finding)
+		r := e.waited.amounts[w.field][w.text]
+		e.note(i, int(w.field), r.Finding)
 		if r.OK() {
-			x := s.lines.At(int(w.line))
+			x := e.lines.Unpack(*p)
 			set(&x, int(w.field), r.A)
-			s.lines.Set(int(w.line), x)
+			*p = e.lines.Pack(x)
 		}
 	}
 }
@@ -139,6 +139,7 @@ func (s *saleSink) readAmounts(f int, list *book.Texts, custom parse.Style) []pa
 // saleEnd makes lines of the book of a sink's lines.
 type saleEnd struct {
 	*saleSink
+	waited
 	sheet    int32
 	dead     [saleFields]bool
 	products []reference
@@ -147,9 +148,9 @@ type saleEnd struct {
 	adopted  [saleFields]bool // the book has the column's own numbers
 	// clean: no column has amounts that cannot be used.
 	clean bool
-	// places and amounts are what those of the sink have become in the book, by
+	// places and combos are what places and amounts of the sink have become in the book, by
 	// number; 0 for those that have not yet, else one more than the number.
-	places, amounts []int32
+	places, combos []int32
 }
 
 // reference is what a text refers to, once it has been asked.
@@ -165,15 +166,16 @@ func (e *saleEnd) keep(i int, p *book.PackedSale) bool {
 	if e.over != nil {
 		return false
 	}
+	e.fill(int32(i), p)
 	clean := e.clean && p.Day != day.None && (len(e.found) == 0 || len(e.found[int32(i)]) == 0)
-	place, amounts := &e.places[p.Place], &e.amounts[p.Amounts]
+	place, amounts := at(&e.places, p.Place), at(&e.combos, p.Amounts)
 	if clean && *place > 0 && *amounts > 0 {
 		p.Place, p.Amounts = *place-1, *amounts-1
 		p.Order, p.Customer = e.spelling(sOrder, p.Order, &e.orders), e.spelling(sCustomer, p.Customer, &e.customers)
 		e.tellAhead(p.Day, p.Row)
 		return true
 	}
-	x := e.lines.At(i)
+	x := e.lines.Unpack(*p)
 	if !e.line(int32(i), &x) {
 		e.b.lost++
 		return false
@@ -183,6 +185,14 @@ func (e *saleEnd) keep(i int, p *book.PackedSale) bool {
 		*place, *amounts = p.Place+1, p.Amounts+1
 	}
 	return true
+}
+
+// at is the place of a number in a list that grows to hold it.
+func at(list *[]int32, n int32) *int32 {
+	for len(*list) <= int(n) {
+		*list = append(*list, 0)
+	}
+	return &(*list)[n]
 }
 
 func (e *saleEnd) tellAhead(d day.Date, row int32) {

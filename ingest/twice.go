@@ -25,8 +25,8 @@ func (r *reader) repeated() {
 	}
 	have, fresh := map[saleKey]copies{}, map[saleKey]copies{}
 	file := 0
-	r.book.Sales.Keep(func(i int, _ *book.PackedSale) bool {
-		x := r.book.Sales.At(i)
+	r.book.Sales.Keep(func(_ int, p *book.PackedSale) bool {
+		x := r.book.Sales.Unpack(*p)
 		if f := files[x.Sheet]; f != file {
 			file = f
 			join(have, fresh)

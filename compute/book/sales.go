@@ -50,16 +50,14 @@ const (
 )
 
 // Sales are the lines of Sales, packed, since there may be a million: places
-// and amounts are kept once and numbered in the order in which they were met.
-// The zero value holds no lines.
+// and amounts are kept once and numbered in the order in which they were met,
+// and the lines are held in about ten bytes each. The zero value holds no lines.
 type Sales struct {
-	chunks  []*[chunkLines]PackedSale
-	n       int
+	chunks  []chunk
+	open    []PackedSale // behind the chunks, less than a chunk
 	places  numbered[SalePlace]
 	amounts numbered[SaleAmounts]
 }
-
-const chunkLines = 4096
 
 // PackedSale is a line whose place and amounts are numbers of the lists that
 // [Sales.Places] and [Sales.Amounts] give.
@@ -91,10 +89,15 @@ func (t *numbered[T]) of(x T) int32 {
 }
 
 // Len is the number of lines.
-func (s *Sales) Len() int { return s.n }
+func (s *Sales) Len() int { return len(s.chunks)*chunkLines + len(s.open) }
 
 // Packed is the line of an index, as it is kept.
-func (s *Sales) Packed(i int) *PackedSale { return &s.chunks[i/chunkLines][i%chunkLines] }
+func (s *Sales) Packed(i int) PackedSale {
+	if c := i / chunkLines; c < len(s.chunks) {
+		return s.chunks[c].at(i % chunkLines)
+	}
+	return s.open[i%chunkLines]
+}
 
 // Places are the places of the lines, by number; some may have no line.
 func (s *Sales) Places() []SalePlace { return s.places.list }
@@ -103,32 +106,46 @@ func (s *Sales) Places() []SalePlace { return s.places.list }
 func (s *Sales) Amounts() []SaleAmounts { return s.amounts.list }
 
 // At is the line of an index.
-func (s *Sales) At(i int) Sale {
-	p := s.Packed(i)
+func (s *Sales) At(i int) Sale { return s.Unpack(s.Packed(i)) }
+
+// Unpack is a line with its place and amounts.
+func (s *Sales) Unpack(p PackedSale) Sale {
 	return Sale{Day: p.Day, Order: p.Order, Customer: p.Customer, Row: p.Row, SalePlace: s.places.list[p.Place], SaleAmounts: s.amounts.list[p.Amounts]}
 }
-
-// Add adds a line.
-func (s *Sales) Add(x Sale) {
-	if s.n == len(s.chunks)*chunkLines {
-		s.chunks = append(s.chunks, new([chunkLines]PackedSale))
-	}
-	s.n++
-	s.Set(s.n-1, x)
-}
-
-// Set puts a line in the place of the one of an index.
-func (s *Sales) Set(i int, x Sale) { *s.Packed(i) = s.Pack(x) }
 
 // Pack numbers the place and the amounts of a line, which is not added.
 func (s *Sales) Pack(x Sale) PackedSale {
 	return PackedSale{x.Day, x.Order, x.Customer, x.Row, s.places.of(x.SalePlace), s.amounts.of(x.SaleAmounts)}
 }
 
+// Add adds a line.
+func (s *Sales) Add(x Sale) { s.add(s.Pack(x)) }
+
+func (s *Sales) add(p PackedSale) {
+	s.open = append(s.open, p)
+	if len(s.open) == chunkLines {
+		s.chunks = append(s.chunks, chunkOf(s.open))
+		s.open = s.open[:0]
+	}
+}
+
+// Set puts a line in the place of the one of an index, which takes the time of
+// some thousand lines where there are many.
+func (s *Sales) Set(i int, x Sale) {
+	c := i / chunkLines
+	if c == len(s.chunks) {
+		s.open[i%chunkLines] = s.Pack(x)
+		return
+	}
+	lines := s.chunks[c].all(nil)
+	lines[i%chunkLines] = s.Pack(x)
+	s.chunks[c] = chunkOf(lines)
+}
+
 // All is the lines with their indexes.
 func (s *Sales) All() iter.Seq2[int, Sale] {
 	return func(yield func(int, Sale) bool) {
-		for i := range s.n {
+		for i := range s.Len() {
 			if !yield(i, s.At(i)) {
 				return
 			}
@@ -137,17 +154,24 @@ func (s *Sales) All() iter.Seq2[int, Sale] {
 }
 
 // Keep keeps the lines for which f is true, as f leaves them. f is given every
-// line once, in order.
+// line once, in order; meanwhile s holds the lines that have been kept.
 func (s *Sales) Keep(f func(i int, x *PackedSale) bool) {
-	n := 0
-	var x PackedSale
-	for i := range s.n {
-		x = *s.Packed(i)
-		if f(i, &x) {
-			*s.Packed(n) = x
-			n++
+	chunks, open := s.chunks, s.open
+	s.chunks, s.open = nil, nil
+	i := 0
+	keep := func(lines []PackedSale) {
+		for j := range lines {
+			if f(i, &lines[j]) {
+				s.add(lines[j])
+			}
+			i++
 		}
 	}
-	s.n = n
-	s.chunks = s.chunks[:(n+chunkLines-1)/chunkLines]
+	var lines []PackedSale
+	for c := range chunks {
+		lines = chunks[c].all(lines[:0])
+		chunks[c] = chunk{}
+		keep(lines)
+	}
+	keep(open)
 }

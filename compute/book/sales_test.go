@@ -45,8 +45,8 @@ func TestSalesAreWhatASliceWouldHold(t *testing.T) {
 			}
 		}
 		s.Keep(func(i int, p *PackedSale) bool {
-			if s.At(i) != want[i] {
-				t.Fatalf("line %d is %+v while keeping, want %+v", i, s.At(i), want[i])
+			if got := s.Unpack(*p); got != want[i] {
+				t.Fatalf("line %d is %+v while keeping, want %+v", i, got, want[i])
 			}
 			p.Day++
 			return s.Places()[p.Place].Channel != 1

@@ -112,7 +112,7 @@ func TestAProductThatCannotBeCosted(t *testing.T) {
 	if got := keys(t, p); slices.Contains(got, "unit_cost") || slices.Contains(got, "contribution") || !slices.Contains(got, "net_sales") {
 		t.Errorf("fields %v", got)
 	}
-	b.Sales.Keep(func(i int, _ *book.PackedSale) bool { return b.Sales.At(i).Product == 2 })
+	b.Sales.Keep(func(_ int, s *book.PackedSale) bool { return b.Sales.Unpack(*s).Product == 2 })
 	r = costed(t, b, monthOf(t, "2026-10"))
 	absent(t, "cost of sales when nothing can be costed", r.Totals.CostOfSales)
 	absent(t, "overhead absorbed when nothing can be costed", r.Totals.OverheadAbsorbed)

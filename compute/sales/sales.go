@@ -88,7 +88,7 @@ func byDay(all *book.Sales, upTo day.Date) ([]int32, int) {
 }
 
 // packed is a line by its place in the order of days.
-func (l *Ledger) packed(i int) *book.PackedSale {
+func (l *Ledger) packed(i int) book.PackedSale {
 	if l.rows != nil {
 		i = int(l.rows[i])
 	}

@@ -220,7 +220,9 @@ func TestUnitsOfDays(t *testing.T) {
 	b := shop()
 	for i, d := range []string{"2026-10-05", "2026-10-01", "2026-10-05", "2026-11-01", "2026-09-30"} {
 		sold(b, float64(int(1)<<i), 20, blank, 0, none, 0)
-		b.Sales.Packed(i).Day = on(t, d)
+		x := b.Sales.At(i)
+		x.Day = on(t, d)
+		b.Sales.Set(i, x)
 	}
 	other := b.Sales.At(2)
 	other.Product = 1
@@ -251,7 +253,9 @@ func TestLinesStandInTheOrderOfDays(t *testing.T) {
 	random := rand.New(rand.NewPCG(3, 4))
 	for i := range 500 {
 		sold(b, float64(i), 1, blank, 0, none, 0)
-		b.Sales.Packed(i).Day = on(t, "2026-10-20") - day.Date(random.IntN(4000))
+		x := b.Sales.At(i)
+		x.Day = on(t, "2026-10-20") - day.Date(random.IntN(4000))
+		b.Sales.Set(i, x)
 	}
 	l := october(t, b)
 	if !slices.IsSortedFunc(l.All().List(), func(x, y Line) int {

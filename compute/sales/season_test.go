@@ -68,7 +68,9 @@ func TestGapsInTheYear(t *testing.T) {
 	b := year(season("Warm", 401, 831), season("Cold", 1015, 1214))
 	for _, d := range []string{"2026-09-05", "2026-09-06", "2026-01-02", "2026-05-05"} {
 		sold(b, 1, 20, blank, 0, none, 0)
-		b.Sales.Packed(b.Sales.Len() - 1).Day = on(t, d)
+		x := b.Sales.At(b.Sales.Len() - 1)
+		x.Day = on(t, d)
+		b.Sales.Set(b.Sales.Len()-1, x)
 	}
 	l := october(t, b)
 	var got []string
