@@ -32,8 +32,8 @@ func TestGarbageInAnyCell(t *testing.T) {
 			}
 		}
 		for _, s := range b.Sales.All() {
-			if int(s.Product) >= len(b.Products) || int(s.Channel) >= len(b.Channels) || int(s.Order) >= b.Orders.Len() ||
-				int(s.Customer) >= b.Customers.Len() || int(s.Market) >= b.SaleMarkets.Len() || int(s.Sheet) >= len(b.SaleSheets) {
+			if int(s.Product) >= len(b.Products) || int(s.Channel) >= len(b.Channels) || int(s.Order) > b.Orders ||
+				int(s.Customer) > b.Customers || int(s.Market) >= b.SaleMarkets.Len() || int(s.Sheet) >= len(b.SaleSheets) {
 				rt.Errorf("a reference of %+v is out of range", s)
 			}
 		}

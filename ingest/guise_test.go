@@ -56,13 +56,13 @@ func rest(b *book.Book, p func(string, ...any)) {
 	for _, c := range b.Channels {
 		p("channel %s fee %v %s %s trade %v %v", fold(c.Name.V), num(c.Fee), c.PerOrder.V, c.PerUnit.V, c.Wholesale, c.Listed)
 	}
+	orders, customers := map[int32]string{}, map[int32]string{}
 	for _, s := range b.Sales.All() {
-		channel := "-"
-		if s.Channel >= 0 {
-			channel = fold(b.Channels[s.Channel].Name.V)
-		}
-		p("sale %s %s %s x %s = %s - %s has %b via %s order %q to %q at %q", s.Day, fold(b.Products[s.Product].Code.V), s.Qty, s.Price, s.Total,
-			s.Discount, s.Has, channel, fold(b.Orders.At(s.Order)), fold(b.Customers.At(s.Customer)), fold(b.SaleMarkets.At(s.Market)))
+		least(orders, s.Order, plainly(b, s))
+		least(customers, s.Customer, plainly(b, s))
+	}
+	for _, s := range b.Sales.All() {
+		p("%s ordered with %q bought with %q", plainly(b, s), orders[s.Order], customers[s.Customer])
 	}
 	for _, x := range b.Pours {
 		p("poured %s %s %v", x.Day, fold(x.Product.Code.V), num(x.Units))
@@ -324,4 +324,22 @@ func british() []sheet {
 		out = append(out, s)
 	}
 	return out
+}
+
+// plainly is a sale without its order and customer, whose numbers depend on the
+// order of the rows.
+func plainly(b *book.Book, s book.Sale) string {
+	channel := "-"
+	if s.Channel >= 0 {
+		channel = cell.Fold(b.Channels[s.Channel].Name.V)
+	}
+	return fmt.Sprintf("sale %s %s %s x %s = %s - %s has %b via %s at %q", s.Day, cell.Fold(b.Products[s.Product].Code.V), s.Qty, s.Price,
+		s.Total, s.Discount, s.Has, channel, cell.Fold(b.SaleMarkets.At(s.Market)))
+}
+
+// least keeps the least of the lines of an order or a customer; 0 is none.
+func least(of map[int32]string, n int32, line string) {
+	if old, ok := of[n]; n > 0 && (!ok || line < old) {
+		of[n] = line
+	}
 }

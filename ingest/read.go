@@ -191,7 +191,7 @@ func (r *reader) build() {
 	r.likes()
 	r.repeated()
 	r.stale()
-	r.book.Orders, r.book.Customers, r.book.SaleMarkets = r.orders.shown, r.customers.shown, r.events.shown
+	r.book.Orders, r.book.Customers, r.book.SaleMarkets = r.orders.shown.Len()-1, r.customers.shown.Len()-1, r.events.shown
 	r.describe()
 	r.missingTables()
 }

@@ -143,7 +143,7 @@ func salesOf(t *testing.T, b *book.Book) {
 	if s[0].Has != book.HasPrice|book.HasDiscount || s[0].Price.String() != "22" || s[0].Discount.String() != "1" || s[0].Qty.String() != "2" {
 		t.Errorf("first line: %+v", s[0])
 	}
-	if s[1].Product != 1 || s[1].Channel != 0 || b.Orders.At(s[1].Order) != "1002" || s[1].Row != 3 || b.SaleSheets[s[1].Sheet] != "Sales" {
+	if s[1].Product != 1 || s[1].Channel != 0 || s[1].Order != 2 || s[1].Row != 3 || b.SaleSheets[s[1].Sheet] != "Sales" {
 		t.Errorf("second line: %+v", s[1])
 	}
 	if s[2].Channel != -1 || s[2].Order != 0 || s[2].Customer != s[0].Customer || s[2].Qty.String() != "-1" {

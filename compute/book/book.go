@@ -78,10 +78,11 @@ type Book struct {
 	// Tables tells what was found; a table that is there but empty is in it.
 	Tables   []Table
 	Problems problem.List
-	// Orders, Customers and SaleMarkets are the distinct spellings that the
-	// index fields of Sale refer to.
-	Orders      Texts
-	Customers   Texts
+	// Orders and Customers are how many orders and customers the lines of Sales
+	// tell apart: the numbers that they have go from 1 to it. SaleMarkets are the
+	// distinct spellings of markets.
+	Orders      int
+	Customers   int
 	SaleMarkets Texts
 	// SaleSheets are the sheets and files that sales were read from.
 	SaleSheets []string

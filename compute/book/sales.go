@@ -8,8 +8,8 @@ import (
 )
 
 // Sale is one line of Sales, as typed; formula "Sales" gives its net. Product
-// and Channel index the book's lists; Channel is -1 for none; Order, Customer
-// and Market index their spellings, 0 for none.
+// and Channel index the book's lists, Market the spellings of markets; Channel
+// is -1 for none. Order and Customer tell orders and customers apart, 0 for none.
 type Sale struct {
 	Day      day.Date
 	Order    int32

@@ -53,7 +53,9 @@ func material(name string, kind book.Kind, dim unit.Dimension, size, price float
 	return &book.Material{Name: text(name), Kind: kind, Dim: dim, Packs: []book.Pack{{Size: num(size), Dim: dim, Price: paid(price)}}}
 }
 
-// index is the place of a name in a list of spellings, which grows with it; "" is 0.
+// sold are the orders and customers of a test's book by name.
+var sold = map[*book.Book]*[2]book.Texts{}
+
 // sale is a line in the words of a sales list; price and total nil for blank.
 type sale struct {
 	day, product                     string
@@ -70,6 +72,11 @@ func sell(t testing.TB, b *book.Book, lines ...sale) {
 	if b.SaleSheets == nil {
 		b.SaleSheets = []string{"Sales"}
 	}
+	if sold[b] == nil {
+		sold[b] = &[2]book.Texts{}
+	}
+	names := sold[b]
+	defer func() { b.Orders, b.Customers = names[0].Len()-1, names[1].Len()-1 }()
 	for _, x := range lines {
 		s := book.Sale{Day: on(t, x.day), Row: int32(b.Sales.Len() + 2)}
 		s.Channel, s.Qty, s.Discount = -1, money.Float(x.qty), money.Float(x.discount)
@@ -83,7 +90,7 @@ func sell(t testing.TB, b *book.Book, lines ...sale) {
 		if x.total != nil {
 			s.Total, s.Has = money.Float(*x.total), s.Has|book.HasTotal
 		}
-		s.Order, s.Customer, s.Market = b.Orders.Number(x.order), b.Customers.Number(x.customer), b.SaleMarkets.Number(x.market)
+		s.Order, s.Customer, s.Market = names[0].Number(x.order), names[1].Number(x.customer), b.SaleMarkets.Number(x.market)
 		b.Sales.Add(s)
 	}
 }

@@ -18,7 +18,7 @@ type buyers struct {
 
 // findBuyers groups the customers of the window by what they buy.
 func (w *window) findBuyers() {
-	net := make([][2]float64, w.book.Customers.Len())
+	net := make([][2]float64, w.book.Customers+1)
 	w.named(func(x *sales.Line) {
 		net[x.Customer][side(w.ledger.Product(x).Finish)] += x.Units.Float64()
 	})
@@ -51,7 +51,7 @@ func (w *window) customers() *Customers {
 
 // named visits the lines of the window that have a customer, wholesale left out.
 func (w *window) named(visit func(*sales.Line)) {
-	if w.book.Customers.Len() == 1 {
+	if w.book.Customers == 0 {
 		return
 	}
 	for x := range w.lines.Each {

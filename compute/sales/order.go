@@ -32,7 +32,7 @@ type takings struct {
 // findOrders numbers the orders and adds up what they are charged by.
 func (l *Ledger) findOrders() {
 	o := &l.orders
-	o.first, o.other = make([]int32, l.Book.Orders.Len()), map[orderKey]int32{}
+	o.first, o.other = make([]int32, l.Book.Orders+1), map[orderKey]int32{}
 	for id := range o.first {
 		o.first[id] = notMet
 	}

@@ -50,9 +50,7 @@ func shop() *book.Book {
 		},
 		SaleSheets: []string{"Sales"},
 	}
-	for _, id := range []string{"1", "2", "3"} {
-		b.Orders.Number(id)
-	}
+	b.Orders = 3
 	return b
 }
 

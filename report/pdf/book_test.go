@@ -130,14 +130,12 @@ func (m *maker) product(r *book.Recipe, jar *book.Jar, f book.Finish, i, j int) 
 // sell makes orders of one to three lines; one customer in seven buys natural only.
 func (m *maker) sell() {
 	m.SaleSheets = []string{"Sales"}
-	for c := range 80 {
-		m.Customers.Number(fmt.Sprint("C", c+1))
-	}
+	m.Customers = 80
 	row := int32(2)
 	for d := day.Of(2024, 10, 5); d <= last; d++ {
 		_, month, _ := d.YMD()
 		for range m.rnd.IntN(2 + month/4) {
-			m.Orders.Number(fmt.Sprint("W", m.Orders.Len()))
+			m.Orders++
 			customer := int32(m.rnd.IntN(80) + 1)
 			channel := []int32{0, 0, 1, 1, 2}[m.rnd.IntN(5)]
 			for range 1 + m.rnd.IntN(3) {
@@ -146,7 +144,7 @@ func (m *maker) sell() {
 					p = (p + len(m.Products) - 1) % len(m.Products)
 				}
 				s := book.Sale{
-					Day: d, Order: int32(m.Orders.Len() - 1), Row: row, SalePlace: book.SalePlace{Product: int32(p), Channel: channel},
+					Day: d, Order: int32(m.Orders), Row: row, SalePlace: book.SalePlace{Product: int32(p), Channel: channel},
 					SaleAmounts: book.SaleAmounts{
 						Has: book.HasPrice, Qty: money.Float(float64(1 + m.rnd.IntN(2+len(m.Products)/8))), Price: m.Products[p].List.V,
 					},

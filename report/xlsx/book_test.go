@@ -129,13 +129,11 @@ func (m *bookMaker) products() {
 
 func (m *bookMaker) sell(days int) {
 	m.SaleSheets = []string{"Sales"}
-	for c := range 40 {
-		m.Customers.Number(fmt.Sprint("C", c+1))
-	}
+	m.Customers = 40
 	row := int32(2)
 	for d := lastDay - day.Date(days); d <= lastDay+3; d++ {
 		for range 1 + m.rnd.IntN(2) {
-			m.Orders.Number(fmt.Sprint("W", m.Orders.Len()))
+			m.Orders++
 			channel := int32(m.rnd.IntN(5)) - 1
 			for range 1 + m.rnd.IntN(3) {
 				m.Sales.Add(m.sale(d, channel, row))
@@ -148,7 +146,7 @@ func (m *bookMaker) sell(days int) {
 func (m *bookMaker) sale(d day.Date, channel, row int32) book.Sale {
 	p := m.rnd.IntN(len(m.Products))
 	s := book.Sale{
-		Day: d, Order: int32(m.Orders.Len() - 1), Customer: int32(m.rnd.IntN(41)), Row: row, SalePlace: book.SalePlace{Product: int32(p), Channel: channel},
+		Day: d, Order: int32(m.Orders), Customer: int32(m.rnd.IntN(41)), Row: row, SalePlace: book.SalePlace{Product: int32(p), Channel: channel},
 		SaleAmounts: book.SaleAmounts{Has: book.HasPrice, Qty: money.Float(float64(1 + m.rnd.IntN(3))), Price: m.Products[p].List.V},
 	}
 	switch m.rnd.IntN(12) {
@@ -163,8 +161,8 @@ func (m *bookMaker) sale(d day.Date, channel, row int32) book.Sale {
 	case 4:
 		s.Order = 0
 	case 5:
-		if m.Orders.Len() > 9 {
-			s.Order = int32(m.Orders.Len() - 8)
+		if m.Orders > 8 {
+			s.Order = int32(m.Orders - 7)
 		}
 	case 6:
 		s.Has, s.Total, s.Qty = book.HasTotal, money.Float(-5), money.Float(0)
