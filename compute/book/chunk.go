@@ -2,6 +2,7 @@ package book
 
 import (
 	"encoding/binary"
+	"slices"
 
 	"pourbook/compute/day"
 )
@@ -21,7 +22,13 @@ type column struct {
 }
 
 func chunkOf(lines []PackedSale) chunk {
-	of := func(field func(i int) int32) column { return columnOf(len(lines), field) }
+	v := make([]int32, len(lines))
+	of := func(field func(i int) int32) column {
+		for i := range v {
+			v[i] = field(i)
+		}
+		return columnOf(v)
+	}
 	return chunk{
 		day:      of(func(i int) int32 { return int32(lines[i].Day) }),
 		order:    of(func(i int) int32 { return lines[i].Order }),
@@ -36,19 +43,39 @@ func (c *chunk) at(i int) PackedSale {
 	return PackedSale{day.Date(c.day.at(i)), c.order.at(i), c.customer.at(i), c.row.at(i) + int32(i), c.place.at(i), c.amounts.at(i)}
 }
 
-// all appends the lines.
+// all is the lines, in the room of to where it is large enough.
 func (c *chunk) all(to []PackedSale) []PackedSale {
-	for i := range chunkLines {
-		to = append(to, c.at(i))
+	to = slices.Grow(to[:0], chunkLines)[:chunkLines]
+	var v [chunkLines]int32
+	c.day.all(&v)
+	for i := range v {
+		to[i].Day = day.Date(v[i])
+	}
+	c.order.all(&v)
+	for i := range v {
+		to[i].Order = v[i]
+	}
+	c.customer.all(&v)
+	for i := range v {
+		to[i].Customer = v[i]
+	}
+	c.row.all(&v)
+	for i := range v {
+		to[i].Row = v[i] + int32(i)
+	}
+	c.place.all(&v)
+	for i := range v {
+		to[i].Place = v[i]
+	}
+	c.amounts.all(&v)
+	for i := range v {
+		to[i].Amounts = v[i]
 	}
 	return to
 }
 
-func columnOf(n int, at func(i int) int32) column {
-	least, most := at(0), at(0)
-	for i := range n {
-		least, most = min(least, at(i)), max(most, at(i))
-	}
+func columnOf(v []int32) column {
+	least, most := slices.Min(v), slices.Max(v)
 	c := column{least: least}
 	switch span := int64(most) - int64(least); {
 	case span == 0:
@@ -60,15 +87,15 @@ func columnOf(n int, at func(i int) int32) column {
 	default:
 		c.width = 4
 	}
-	c.data = make([]byte, n*c.width)
-	for i := range n {
-		switch d := uint32(at(i) - least); c.width {
+	c.data = make([]byte, 0, len(v)*c.width)
+	for _, x := range v {
+		switch d := uint32(x - least); c.width {
 		case 1:
-			c.data[i] = byte(d)
+			c.data = append(c.data, byte(d))
 		case 2:
-			binary.LittleEndian.PutUint16(c.data[2*i:], uint16(d))
+			c.data = binary.LittleEndian.AppendUint16(c.data, uint16(d))
 		default:
-			binary.LittleEndian.PutUint32(c.data[4*i:], d)
+			c.data = binary.LittleEndian.AppendUint32(c.data, d)
 		}
 	}
 	return c
@@ -84,4 +111,21 @@ func (c *column) at(i int) int32 {
 		return c.least + int32(binary.LittleEndian.Uint16(c.data[2*i:]))
 	}
 	return c.least + int32(binary.LittleEndian.Uint32(c.data[4*i:]))
+}
+
+func (c *column) all(v *[chunkLines]int32) {
+	switch c.width {
+	case 0:
+		for i := range v {
+			v[i] = c.least
+		}
+	case 1:
+		for i, d := range c.data {
+			v[i] = c.least + int32(d)
+		}
+	default:
+		for i := range v {
+			v[i] = c.at(i)
+		}
+	}
 }

@@ -153,6 +153,27 @@ func (s *Sales) All() iter.Seq2[int, Sale] {
 	}
 }
 
+// Each gives out the packed lines from one index up to another, which is not
+// given; a line holds until the next is given out.
+func (s *Sales) Each(lo, hi int) iter.Seq2[int, *PackedSale] {
+	return func(yield func(int, *PackedSale) bool) {
+		var room []PackedSale
+		for i := lo; i < hi; {
+			c := i / chunkLines
+			lines := s.open
+			if c < len(s.chunks) {
+				room = s.chunks[c].all(room)
+				lines = room
+			}
+			for end := min(hi, (c+1)*chunkLines); i < end; i++ {
+				if !yield(i, &lines[i%chunkLines]) {
+					return
+				}
+			}
+		}
+	}
+}
+
 // Keep keeps the lines for which f is true, as f leaves them. f is given every
 // line once, in order; meanwhile s holds the lines that have been kept.
 func (s *Sales) Keep(f func(i int, x *PackedSale) bool) {
@@ -169,7 +190,7 @@ func (s *Sales) Keep(f func(i int, x *PackedSale) bool) {
 	}
 	var lines []PackedSale
 	for c := range chunks {
-		lines = chunks[c].all(lines[:0])
+		lines = chunks[c].all(lines)
 		chunks[c] = chunk{}
 		keep(lines)
 	}

@@ -10,7 +10,7 @@ import (
 type Texts struct {
 	bytes []byte
 	ends  []uint32 // of the texts from 1
-	slots []int32  // numbers by hash, 0 for a free slot; a power of two, at most half full
+	slots []int32  // numbers by hash, 0 for a free slot; a power of two, at most two thirds full
 }
 
 var seed = maphash.MakeSeed()
@@ -54,7 +54,7 @@ func (t *Texts) NumberOf(s []byte) int32 {
 	if len(s) == 0 {
 		return 0
 	}
-	if 2*t.Len() > len(t.slots) {
+	if 3*t.Len() > 2*len(t.slots) {
 		t.grow()
 	}
 	slot := t.find(s)
@@ -77,7 +77,7 @@ func (t *Texts) find(s []byte) *int32 {
 }
 
 func (t *Texts) grow() {
-	t.slots = make([]int32, max(16, 2*len(t.slots)))
+	t.slots = make([]int32, max(16, 4*len(t.slots)))
 	for n := int32(1); n < int32(t.Len()); n++ {
 		*t.find(t.at(n)) = n
 	}

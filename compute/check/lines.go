@@ -12,9 +12,10 @@ import (
 	"pourbook/compute/sales"
 )
 
-// lines is what the sales tell about odd ones among them: prices in steps and
+// Lines is what the sales tell about odd ones among them: prices in steps and
 // distinct days instead of a million lines.
-type lines struct {
+type Lines struct {
+	book     *book.Book
 	prices   []priced
 	days     []soldOn
 	long     []longLine
@@ -86,9 +87,10 @@ type entry struct {
 	bad                     bool // its money is unknown
 }
 
-// gather looks at every line of the sales once.
-func gather(l *sales.Ledger) *lines {
-	g := &lines{
+// Look looks at every line of the sales once.
+func Look(l *sales.Ledger) *Lines {
+	g := &Lines{
+		book:  l.Book,
 		steps: make([][]int32, 2*len(l.Book.Products)), channels: make([]taking, len(l.Book.Channels)), sheets: l.Book.SaleSheets,
 	}
 	for x := range l.All().Each {
@@ -100,7 +102,7 @@ func gather(l *sales.Ledger) *lines {
 	return g
 }
 
-func (g *lines) add(x entry) {
+func (g *Lines) add(x entry) {
 	g.date(x)
 	if math.Abs(x.units) >= longNumber {
 		g.long = append(g.long, longLine{x.product, x.units, x.row})
@@ -118,7 +120,7 @@ func (g *lines) add(x entry) {
 	}
 }
 
-func (g *lines) date(x entry) {
+func (g *Lines) date(x entry) {
 	if n := len(g.days); n == 0 || g.days[n-1].day != x.day {
 		g.days = append(g.days, soldOn{x.day, 0, x.row})
 	}
@@ -129,7 +131,7 @@ func (g *lines) date(x entry) {
 	}
 }
 
-func (g *lines) price(x entry, price float64) {
+func (g *Lines) price(x entry, price float64) {
 	of := 2 * x.product
 	if x.units < 0 {
 		of++
@@ -151,7 +153,7 @@ func (g *lines) price(x entry, price float64) {
 }
 
 // place is the first cell of a row.
-func (g *lines) place(r row) cell.Ref {
+func (g *Lines) place(r row) cell.Ref {
 	if int(r.sheet) >= len(g.sheets) {
 		return cell.Ref{}
 	}

@@ -8,7 +8,6 @@ import (
 	"pourbook/compute/day"
 	"pourbook/compute/money"
 	"pourbook/compute/problem"
-	"pourbook/compute/sales"
 	"pourbook/compute/unitcost"
 )
 
@@ -51,11 +50,11 @@ const (
 	Losses
 )
 
-// Unusual warns of figures that are far from what they usually are, from rows
-// dated up to a day; losses are at the cost of the day's month. No figure is
+// Unusual warns of figures that are far from what they usually are, from the
+// lines of sales that were looked at and other rows dated up to a day; losses are at the cost of the day's month. No figure is
 // changed. Of many of a kind the first is said, with their number.
-func Unusual(l *sales.Ledger, e *unitcost.Engine, upTo day.Date, kinds ...Kind) problem.List {
-	u := &unusual{book: l.Book, engine: e, upTo: upTo, lines: gather(l)}
+func Unusual(l *Lines, e *unitcost.Engine, upTo day.Date, kinds ...Kind) problem.List {
+	u := &unusual{book: l.book, engine: e, upTo: upTo, lines: l}
 	for _, k := range kinds {
 		switch k {
 		case SalePrices:
@@ -79,7 +78,7 @@ type unusual struct {
 	book   *book.Book
 	engine *unitcost.Engine
 	upTo   day.Date
-	lines  *lines
+	lines  *Lines
 	found  problem.List
 }
 

@@ -299,7 +299,7 @@ func TestHandsOnRecipes(t *testing.T) {
 
 func TestHandsOnLosses(t *testing.T) {
 	b := sold(20)
-	u := &unusual{book: b, lines: gather(ledger(b))}
+	u := &unusual{book: b, lines: Look(ledger(b))}
 	p := b.Products[0]
 	p.List, p.Wholesale = paid(10, at("Products", 2, 6)), paid(5, at("Products", 2, 7))
 	// 5 % and 0.30 on an order of two candles leave 9.35 of 10.
@@ -366,6 +366,6 @@ func BenchmarkMillionLines(b *testing.B) {
 	}
 	l := ledger(k)
 	for b.Loop() {
-		Unusual(l, nil, today, SalePrices, Quantities, Dates, Purchases, Fees)
+		Unusual(Look(l), nil, today, SalePrices, Quantities, Dates, Purchases, Fees)
 	}
 }

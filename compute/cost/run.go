@@ -5,6 +5,7 @@ import (
 	"sync"
 
 	"pourbook/compute/book"
+	"pourbook/compute/check"
 	"pourbook/compute/day"
 	"pourbook/compute/problem"
 	"pourbook/compute/sales"
@@ -31,6 +32,7 @@ type run struct {
 	engine *unitcost.Engine
 	res    *Result
 	lines  tallies // of the period
+	looked *check.Lines
 }
 
 // Run costs a period. Nothing dated after its end is used. On an error the
@@ -109,14 +111,15 @@ func (r *run) all() {
 		res.Lines = lines.List()
 	}
 	res.Seasons = r.ledger.Seasons
-	// The window's lines are added up meanwhile; the rest is the engine's, which
-	// is for one at a time.
+	// The lines are gone through meanwhile; the rest is the engine's, which is
+	// for one at a time.
 	var w *window
 	var adding sync.WaitGroup
 	adding.Go(func() {
 		w = r.window(r.period.To)
 		w.findBuyers()
 	})
+	adding.Go(func() { r.looked = check.Look(r.ledger) })
 	r.products()
 	r.channels()
 	res.Totals = r.totals(r.lines, r.period)

@@ -82,7 +82,7 @@ func Run(b *book.Book, opts Options) (*Result, error) {
 	err := r.all()
 	r.res.Problems.Join(b.Problems)
 	r.res.Problems.Join(ledger.Problems)
-	r.res.Problems.Join(check.Unusual(ledger, r.engine, opts.Today, check.Quantities, check.Dates, check.Purchases, check.Fees))
+	r.res.Problems.Join(check.Unusual(check.Look(ledger), r.engine, opts.Today, check.Quantities, check.Dates, check.Purchases, check.Fees))
 	r.res.Problems.Join(r.engine.Problems)
 	r.defaults()
 	return r.res, err

@@ -134,8 +134,8 @@ func (s Lines) Len() int { return s.hi - s.lo }
 // Each gives the lines out; a line holds until the next is given out.
 func (s Lines) Each(yield func(*Line) bool) {
 	var x Line
-	for i := s.lo; i < s.hi; i++ {
-		s.l.fill(&x, i)
+	for i, p := range s.l.each(s.lo, s.hi) {
+		s.l.fill(&x, i, p)
 		if !yield(&x) {
 			return
 		}
@@ -153,8 +153,7 @@ func (s Lines) List() []Line {
 
 // fill makes x the line of an index in the order of days. Where x was a line of
 // the same day, its season and month hold.
-func (l *Ledger) fill(x *Line, i int) {
-	p := l.packed(i)
+func (l *Ledger) fill(x *Line, i int, p *book.PackedSale) {
 	if x.Worth == nil || x.Day != p.Day {
 		x.Day, x.Month, x.Season = p.Day, p.Day.Month(), l.Seasons.Of(p.Day)
 	}

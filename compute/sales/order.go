@@ -3,6 +3,7 @@ package sales
 import (
 	"math"
 
+	"pourbook/compute/book"
 	"pourbook/compute/money"
 )
 
@@ -41,8 +42,7 @@ func (l *Ledger) findOrders() {
 	places := l.sales.Places()
 	var last, before int32 // orders: of the last line with an id, of the line before
 	o.ordered = true
-	for i := range l.n {
-		p := l.packed(i)
+	for _, p := range l.each(0, l.n) {
 		w, channel := &l.worth[p.Amounts], places[p.Place].Channel
 		first := true // with positive net, of its order
 		n := int32(0)
@@ -111,7 +111,8 @@ func (s Lines) EachByOrder(yield func(*Line) bool) {
 	}
 	var x Line
 	for _, i := range s.byOrder() {
-		s.l.fill(&x, int(i))
+		p := s.l.packed(int(i))
+		s.l.fill(&x, int(i), &p)
 		if !yield(&x) {
 			return
 		}
@@ -122,23 +123,22 @@ func (s Lines) EachByOrder(yield func(*Line) bool) {
 // the others by their orders' numbers, lines of an order as they stand.
 func (s Lines) byOrder() []int32 {
 	places := s.l.sales.Places()
-	number := func(i int) int32 {
-		p := s.l.packed(i)
+	number := func(i int, p *book.PackedSale) int32 {
 		if p.Order == 0 {
 			return 0
 		}
 		return s.l.orders.number(places[p.Place].Channel, p.Order, i)
 	}
 	next := make([]int32, len(s.l.orders.nets)+1)
-	for i := s.lo; i < s.hi; i++ {
-		next[number(i)+1]++
+	for i, p := range s.l.each(s.lo, s.hi) {
+		next[number(i, p)+1]++
 	}
 	for n := range len(next) - 1 {
 		next[n+1] += next[n]
 	}
 	out := make([]int32, s.Len())
-	for i := s.lo; i < s.hi; i++ {
-		n := number(i)
+	for i, p := range s.l.each(s.lo, s.hi) {
+		n := number(i, p)
 		out[next[n]] = int32(i)
 		next[n]++
 	}

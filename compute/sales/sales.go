@@ -4,6 +4,7 @@
 package sales
 
 import (
+	"iter"
 	"math"
 	"slices"
 	"sort"
@@ -56,8 +57,8 @@ func New(b *book.Book, upTo day.Date) *Ledger {
 func byDay(all *book.Sales, upTo day.Date) ([]int32, int) {
 	first, last, n := upTo, day.None, 0
 	before, ordered := day.None, true
-	for i := range all.Len() {
-		d := all.Packed(i).Day
+	for _, x := range all.Each(0, all.Len()) {
+		d := x.Day
 		if d > upTo {
 			continue
 		}
@@ -69,19 +70,19 @@ func byDay(all *book.Sales, upTo day.Date) ([]int32, int) {
 		return nil, n
 	}
 	next := make([]int32, last-first+2)
-	for i := range all.Len() {
-		if d := all.Packed(i).Day; d <= upTo {
-			next[d-first+1]++
+	for _, x := range all.Each(0, all.Len()) {
+		if x.Day <= upTo {
+			next[x.Day-first+1]++
 		}
 	}
 	for d := range len(next) - 1 {
 		next[d+1] += next[d]
 	}
 	out := make([]int32, n)
-	for i := range all.Len() {
-		if d := all.Packed(i).Day; d <= upTo {
-			out[next[d-first]] = int32(i)
-			next[d-first]++
+	for i, x := range all.Each(0, all.Len()) {
+		if x.Day <= upTo {
+			out[next[x.Day-first]] = int32(i)
+			next[x.Day-first]++
 		}
 	}
 	return out, n
@@ -95,18 +96,32 @@ func (l *Ledger) packed(i int) book.PackedSale {
 	return l.sales.Packed(i)
 }
 
+// each gives out the packed lines of a stretch of the order of days.
+func (l *Ledger) each(lo, hi int) iter.Seq2[int, *book.PackedSale] {
+	if l.rows == nil {
+		return l.sales.Each(lo, hi)
+	}
+	return func(yield func(int, *book.PackedSale) bool) {
+		for i := lo; i < hi; i++ {
+			if x := l.packed(i); !yield(i, &x) {
+				return
+			}
+		}
+	}
+}
+
 func (l *Ledger) index() {
 	l.starts, l.byProduct = make([]int32, len(l.Book.Products)+1), make([]int32, l.n)
 	places := l.sales.Places()
-	for i := range l.n {
-		l.starts[places[l.packed(i).Place].Product+1]++
+	for _, x := range l.each(0, l.n) {
+		l.starts[places[x.Place].Product+1]++
 	}
 	for p := range l.Book.Products {
 		l.starts[p+1] += l.starts[p]
 	}
 	next := slices.Clone(l.starts)
-	for i := range l.n {
-		p := places[l.packed(i).Place].Product
+	for i, x := range l.each(0, l.n) {
+		p := places[x.Place].Product
 		l.byProduct[next[p]] = int32(i)
 		next[p]++
 	}
