@@ -47,6 +47,7 @@ func (r *reader) each(b *block, read func(l *line)) {
 		if r.over != nil {
 			return
 		}
+		r.place = b.at(rec.n, b.first)
 		l := &line{reader: r, b: b, rec: rec}
 		read(l)
 		l.say()

@@ -46,6 +46,7 @@ type reader struct {
 	heads    int // rows that looked like headings
 	problems int
 	over     *grid.Fault // the first limit that the book goes beyond
+	place    cell.Ref    // the row in hand
 }
 
 func (r *reader) add(p problem.Problem) {
@@ -91,6 +92,7 @@ func readOnce(ctx context.Context, path string, o Options) (*reader, error) {
 		ctx: ctx, opts: o, layout: layout, names: newNames(), toldMarkets: map[string]bool{}, told: map[string]bool{},
 		book: &book.Book{Name: f.Name, Path: f.Path, Print: f.Print},
 	}
+	defer r.placePanic()
 	r.fileNotes(f)
 	for _, s := range f.Sheets {
 		if err := r.find(s, s.Name, false); err != nil {

@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"pourbook/compute/book"
+	"pourbook/compute/cell"
 	"pourbook/compute/day"
 	"pourbook/compute/money"
 	"pourbook/ingest/grid"
@@ -48,6 +49,7 @@ func newQuick(s *saleSink, sheet *grid.Sheet) *quick {
 
 // raw takes in a row as the file gives it.
 func (w *walker) raw(r *grid.RawRow) error {
+	w.place = cell.Ref{Sheet: w.label, Row: r.N, Col: 1}
 	if w.quickly(r) {
 		return w.count()
 	}

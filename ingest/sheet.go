@@ -76,6 +76,7 @@ func (r *reader) unreadSheets() {
 
 // row takes in a row of the sheet.
 func (w *walker) row(row grid.Row) error {
+	w.place = cell.Ref{Sheet: w.label, Row: row.N, Col: 1}
 	if err := w.count(); err != nil {
 		return err
 	}

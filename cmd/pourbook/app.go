@@ -12,6 +12,7 @@ import (
 	"github.com/urfave/cli/v2"
 
 	"pourbook/ingest"
+	"pourbook/report/words"
 	"pourbook/templates"
 )
 
@@ -38,7 +39,7 @@ type streams struct {
 func run(ctx context.Context, args []string, std streams) (code int) {
 	defer func() {
 		if p := recover(); p != nil {
-			fmt.Fprintln(std.err, templates.Text("cli.fault", "what", p))
+			fmt.Fprintln(std.err, words.Plain(brokenLine(p)))
 			if os.Getenv("POURBOOK_DEBUG") != "" {
 				fmt.Fprintf(std.err, "%s\n", debug.Stack())
 			}
@@ -57,6 +58,18 @@ func run(ctx context.Context, args []string, std streams) (code int) {
 		err = out.err // whatever came of it: help that cannot be printed is no usage error
 	}
 	return std.status(ctx, err)
+}
+
+// brokenLine says that the program is at fault, and what it had in hand.
+func brokenLine(p any) string {
+	b, ok := p.(ingest.Broken)
+	if !ok {
+		return templates.Text("cli.fault", "what", p)
+	}
+	if b.At.None() {
+		return templates.Text("cli.fault.file", "what", b.What, "path", b.Path)
+	}
+	return templates.Text("cli.fault.row", "what", b.What, "path", b.Path, "sheet", b.At.Sheet, "row", b.At.Row)
 }
 
 func newApp(std streams) *cli.App {
