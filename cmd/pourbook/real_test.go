@@ -55,7 +55,8 @@ type ended struct {
 	status   int // as a shell sees it
 	out, err string
 	took     time.Duration
-	state    *os.ProcessState
+	used     time.Duration // of processor
+	memory   int64         // the most at a time, in bytes
 }
 
 // start is the program about to run in a folder.
@@ -77,12 +78,32 @@ func finish(t testing.TB, cmd *exec.Cmd) ended {
 		cmd.Stderr = &errs
 	}
 	begun := time.Now()
-	err := cmd.Run()
+	if err := cmd.Start(); err != nil {
+		t.Fatal(err)
+	}
+	done, peak := make(chan struct{}), make(chan int64)
+	go func() { peak <- watchMemory(cmd.Process.Pid, done) }()
+	err := cmd.Wait()
+	close(done)
 	var exit *exec.ExitError
 	if err != nil && !errors.As(err, &exit) {
 		t.Fatal(err)
 	}
-	return ended{shellStatus(cmd.ProcessState), out.String(), errs.String(), time.Since(begun), cmd.ProcessState}
+	s := cmd.ProcessState
+	return ended{shellStatus(s), out.String(), errs.String(), time.Since(begun), s.UserTime() + s.SystemTime(), <-peak}
+}
+
+// watchMemory is the most memory that a program has until it is done. It only
+// grows, so that a look now and then is enough.
+func watchMemory(pid int, done <-chan struct{}) (peak int64) {
+	for {
+		peak = max(peak, peakMemory(pid))
+		select {
+		case <-done:
+			return peak
+		case <-time.After(3 * time.Millisecond):
+		}
+	}
 }
 
 // one fails unless the run said one plain line of why it failed.
