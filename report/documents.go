@@ -1,6 +1,9 @@
 package report
 
 import (
+	"cmp"
+	"sync"
+
 	"pourbook/compute/book"
 	"pourbook/compute/cost"
 	"pourbook/compute/plan"
@@ -26,16 +29,9 @@ func DemoBook() ([]byte, error) {
 // printed are noted among the result's problems.
 func Cost(r *cost.Result, o Options) ([]file.Output, error) {
 	name := file.Name(r.Book) + "-costing-" + periodName(r.Period)
-	page, missing, err := pdf.Cost(r, o.pdf(r.Source))
-	if err != nil {
-		return nil, err
-	}
-	glyphs(&r.Problems, missing)
-	sheet, err := xlsx.Cost(r, o.Shop)
-	if err != nil {
-		return nil, err
-	}
-	return []file.Output{{Path: name + ".pdf", Data: page}, {Path: name + ".xlsx", Data: sheet}}, nil
+	return pair(name, &r.Problems,
+		func() ([]byte, []string, error) { return pdf.Cost(r, o.pdf(r.Source)) },
+		func() ([]byte, error) { return xlsx.Cost(r, o.Shop) })
 }
 
 // periodName is a period in a file name: its month, or its first and last day.
@@ -71,29 +67,55 @@ func Price(r *price.Result, o Options) ([]file.Output, error) {
 	if r.Whole != nil {
 		name, draw, write = "range", pdf.PriceRange, xlsx.PriceRange
 	}
-	page, missing, err := draw(r, o.pdf(r.Source))
-	if err != nil {
-		return nil, err
-	}
-	glyphs(&r.Problems, missing)
-	sheet, err := write(r, o.Shop)
-	return pair(file.Name(r.Source.Name)+"-price-"+name, page, sheet), err
+	return pair(file.Name(r.Source.Name)+"-price-"+name, &r.Problems,
+		func() ([]byte, []string, error) { return draw(r, o.pdf(r.Source)) },
+		func() ([]byte, error) { return write(r, o.Shop) })
 }
 
 // Compare is two jars side by side, and their workbook.
 func Compare(c *price.Comparison, o Options) ([]file.Output, error) {
 	a, b := c.Results[0], c.Results[1]
-	page, missing, err := pdf.PriceCompare(c, o.pdf(a.Source))
-	if err != nil {
-		return nil, err
-	}
-	glyphs(&c.Problems, missing)
-	sheet, err := xlsx.PriceCompare(c, o.Shop)
-	return pair(file.Name(a.Source.Name)+"-price-"+file.Name(a.Jar.Jar)+"-"+file.Name(b.Jar.Jar), page, sheet), err
+	return pair(file.Name(a.Source.Name)+"-price-"+file.Name(a.Jar.Jar)+"-"+file.Name(b.Jar.Jar), &c.Problems,
+		func() ([]byte, []string, error) { return pdf.PriceCompare(c, o.pdf(a.Source)) },
+		func() ([]byte, error) { return xlsx.PriceCompare(c, o.Shop) })
 }
 
-func pair(name string, page, sheet []byte) []file.Output {
-	return []file.Output{{Path: name + ".pdf", Data: page}, {Path: name + ".xlsx", Data: sheet}}
+// pair is a document and its workbook, made at the same time: both only read the
+// result. Of two errors it returns the document's.
+func pair(name string, l *problem.List, draw func() ([]byte, []string, error), write func() ([]byte, error)) ([]file.Output, error) {
+	var (
+		page, sheet []byte
+		missing     []string
+		errs        [2]error
+	)
+	together(
+		func() { page, missing, errs[0] = draw() },
+		func() { sheet, errs[1] = write() })
+	if err := cmp.Or(errs[0], errs[1]); err != nil {
+		return nil, err
+	}
+	glyphs(l, missing)
+	return []file.Output{{Path: name + ".pdf", Data: page}, {Path: name + ".xlsx", Data: sheet}}, nil
+}
+
+// together runs f and g at the same time and returns when both have ended. What
+// one of them panics with, the caller panics with.
+func together(f, g func()) {
+	var (
+		wait  sync.WaitGroup
+		fault any
+	)
+	wait.Go(func() {
+		defer func() { fault = recover() }()
+		g()
+	})
+	defer func() {
+		wait.Wait()
+		if fault != nil {
+			panic(fault)
+		}
+	}()
+	f()
 }
 
 // glyphs notes the texts that hold letters which no face of the documents has.
