@@ -22,6 +22,9 @@ type Options struct {
 	Sales  []string // more sales, from .csv or .xlsx files
 	Layout string   // a layout file other than BOOK.layout.yaml
 	Today  day.Date // for dates that lie in the future
+	// Progress, if not nil, is told now and then, in the goroutine that reads, how
+	// many rows were read, and what share of all there is to read, 1 at the end.
+	Progress func(rows int, share float64)
 }
 
 // reader is a book in the making.
@@ -30,6 +33,7 @@ type reader struct {
 	opts   Options
 	layout *Layout
 	book   *book.Book
+	far    far
 	blocks []*block
 	names  names
 	n      int // rows met
@@ -90,9 +94,10 @@ func readOnce(ctx context.Context, path string, o Options) (*reader, error) {
 	}
 	r := &reader{
 		ctx: ctx, opts: o, layout: layout, names: newNames(), toldMarkets: map[string]bool{}, told: map[string]bool{},
-		book: &book.Book{Name: f.Name, Path: f.Path, Print: f.Print},
+		book: &book.Book{Name: f.Name, Path: f.Path, Print: f.Print}, far: newFar(o.Progress, append([]string{path}, o.Sales...)),
 	}
 	defer r.placePanic()
+	r.far.begin(f)
 	r.fileNotes(f)
 	for _, s := range f.Sheets {
 		if err := r.find(s, s.Name, false); err != nil {
@@ -104,6 +109,7 @@ func readOnce(ctx context.Context, path string, o Options) (*reader, error) {
 			return nil, err
 		}
 	}
+	r.far.end(r.n)
 	r.unreadSheets()
 	r.build()
 	if r.over != nil {
@@ -138,6 +144,7 @@ func (r *reader) moreSales(path string) error {
 			r.add(problem.Problem{Severity: problem.Note, Code: problem.NumberStyle, Say: "text-file", At: cell.Ref{Sheet: base}, Args: n.Args})
 		}
 	}
+	r.far.begin(f)
 	before := len(r.blocks)
 	for _, s := range f.Sheets {
 		label := base

@@ -111,6 +111,7 @@ func (w *walker) count() error {
 		return w.over
 	}
 	if w.n++; w.n%4096 == 0 {
+		w.far.tell(w.n, w.sheet)
 		return w.ctx.Err()
 	}
 	return nil

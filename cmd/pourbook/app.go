@@ -33,11 +33,14 @@ const version = "0.1.0"
 type streams struct {
 	in       io.Reader
 	out, err io.Writer
+	bar      *progress // on err
 }
 
 // run is the whole program: it returns the exit status.
 func run(ctx context.Context, args []string, std streams) (code int) {
+	std.bar = newProgress(std.err)
 	defer func() {
+		std.bar.stop()
 		if p := recover(); p != nil {
 			fmt.Fprintln(std.err, words.Plain(brokenLine(p)))
 			if os.Getenv("POURBOOK_DEBUG") != "" {
@@ -57,6 +60,7 @@ func run(ctx context.Context, args []string, std streams) (code int) {
 	if out.err != nil {
 		err = out.err // whatever came of it: help that cannot be printed is no usage error
 	}
+	std.bar.stop()
 	return std.status(ctx, err)
 }
 

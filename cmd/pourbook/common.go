@@ -85,9 +85,11 @@ func open(c *cli.Context, std streams, args int) (*job, error) {
 		return nil, err
 	}
 	path := c.Args().First()
-	b, err := ingest.Read(c.Context, path, ingest.Options{
-		Sales: c.StringSlice(flagSales), Layout: c.String(flagLayout), Today: today,
-	})
+	o := ingest.Options{Sales: c.StringSlice(flagSales), Layout: c.String(flagLayout), Today: today}
+	if !c.Bool(flagQuiet) {
+		o.Progress = std.bar.start()
+	}
+	b, err := ingest.Read(c.Context, path, o)
 	if err != nil {
 		return nil, err
 	}
@@ -188,6 +190,7 @@ func (j *job) json(result any, problems problem.List) error {
 
 // print collects what say writes, and reports a failure to write it.
 func (j *job) print(say func(io.Writer)) error {
+	j.std.bar.stop()
 	w := &sticky{w: j.std.out}
 	say(w)
 	return w.err
@@ -217,6 +220,7 @@ func (j *job) cannot(err error, problems problem.List) error {
 		}
 		return stop{err}
 	}
+	j.std.bar.stop()
 	book := map[string]bool{}
 	for _, p := range words.All(j.book.Problems) {
 		book[report.Line(p)] = true

@@ -35,7 +35,9 @@ func fit(c *cli.Context, std streams) error {
 	o := ingest.Options{Layout: c.String(flagLayout), Sales: c.StringSlice(flagSales)}
 	in := bufio.NewReader(std.in)
 	for shown := false; ; shown = true {
+		o.Progress = std.bar.start()
 		f, err := ingest.Fit(c.Context, path, o)
+		std.bar.stop()
 		if err != nil {
 			return err
 		}

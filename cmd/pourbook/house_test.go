@@ -21,7 +21,7 @@ type rule struct {
 
 // rules is the table of imports; the first that fits a package counts.
 var rules = []rule{
-	{"cmd", []string{"ingest", "compute", "report", "templates"}, []string{"github.com/urfave/cli/v2", "golang.org/x/term"}},
+	{"cmd", []string{"ingest", "compute", "report", "templates"}, []string{"github.com/urfave/cli/v2", "golang.org/x/term", "github.com/schollz/progressbar/v3"}},
 	{"ingest/grid", []string{"compute/cell", "compute/day"}, []string{
 		"github.com/xuri/excelize/v2", "github.com/klauspost/compress/flate", "golang.org/x/text",
 	}},

@@ -47,7 +47,7 @@ func (s *sheetPart) scan(w *walk, take func([]rows.Row) error) error {
 	if s.walksOnly() {
 		return errOff
 	}
-	r, err := s.open(s.target)
+	r, err := s.openRows()
 	if err != nil {
 		return err
 	}

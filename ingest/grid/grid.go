@@ -70,6 +70,7 @@ type reader interface {
 	each(f func(Row) error) error
 	eachRaw(f func(*RawRow) error) error
 	sharedText(n int) string
+	far() (read, all int64)
 }
 
 // Each calls f for every row that has a cell, in order. It stops at f's first

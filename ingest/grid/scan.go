@@ -3,6 +3,7 @@ package grid
 import (
 	"encoding/xml"
 	"io"
+	"sync/atomic"
 
 	"pourbook/compute/cell"
 )
@@ -18,12 +19,14 @@ type sheetPart struct {
 	target string
 	merged [][2]cell.Ref
 	tall   int
+
+	counted atomic.Int64 // bytes read
 }
 
 // walk reads the part's XML to its end: it gives out the rows on the way, and
 // an error where the part is not whole.
 func (s *sheetPart) walk(f func(Row) error) error {
-	r, err := s.open(s.target)
+	r, err := s.openRows()
 	if err != nil {
 		return err
 	}

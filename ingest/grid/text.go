@@ -16,7 +16,7 @@ func (f *File) openText(data []byte, ext string) error {
 	}
 	text = strings.TrimSuffix(text, "\x1a")
 	sep, text, line := separator(text, ext)
-	t := &textSheet{text: text, sep: sep, line: line, path: f.Path}
+	t := &textSheet{text: text, sep: sep, line: line, path: f.Path, left: len(text)}
 	if err := t.each(func(Row) error { return nil }); err != nil {
 		return err
 	}
@@ -86,6 +86,7 @@ type textSheet struct {
 	sep  byte
 	line int // of text's first character
 	path string
+	left int // bytes that are not yet read
 }
 
 // each gives out a row for every record with a value; rows are counted as a
@@ -100,6 +101,7 @@ func (t *textSheet) each(f func(Row) error) error {
 		if fields, ok, err = s.record(fields[:0]); err != nil {
 			return at(t.path, err)
 		}
+		t.left = len(s.text)
 		if !ok {
 			return nil
 		}
