@@ -71,7 +71,7 @@ func (m *maker) seasons() []*seasonUse {
 
 // rowsInFull is about how many rows of season and material are shown in full;
 // the last season always is.
-const rowsInFull = 18
+const rowsInFull = 16
 
 func (m *maker) use() *Use {
 	all := m.seasons()

@@ -10,7 +10,7 @@ import (
 // The latest seasons are shown in every unit while they are few rows; the
 // latest always.
 func TestSeasonsInFull(t *testing.T) {
-	for materials, want := range map[int]int{1: 4, 7: 14, 9: 18, 10: 10, 30: 30} {
+	for materials, want := range map[int]int{1: 4, 7: 14, 8: 16, 9: 9, 10: 10, 30: 30} {
 		var use []cost.Use
 		for year := range 4 {
 			for range materials {
