@@ -53,8 +53,12 @@ func distance(a, b string, most int) int {
 	if len(x)-len(y) > most || len(y)-len(x) > most {
 		return most + 1
 	}
-	before, last, row := make([]int, len(y)+1), make([]int, len(y)+1), make([]int, len(y)+1)
-	for j := range last {
+	var short [3][64]int // of most names
+	before, last, row := short[0][:], short[1][:], short[2][:]
+	if n := len(y) + 1; n > len(row) {
+		before, last, row = make([]int, n), make([]int, n), make([]int, n)
+	}
+	for j := range len(y) + 1 {
 		last[j] = j
 	}
 	for i := 1; i <= len(x); i++ {
