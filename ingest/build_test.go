@@ -8,6 +8,8 @@ import (
 	"fmt"
 	"os"
 	"path/filepath"
+	"regexp"
+	"slices"
 	"strconv"
 	"strings"
 	"testing"
@@ -27,6 +29,7 @@ type sheet struct {
 	merged []string // "A3:A5"
 	hidden bool
 	hide   []int // hidden rows
+	shared bool  // whether the texts are shared ones
 }
 
 // The book is written as plain XML, since a library for writing books gives no
@@ -45,6 +48,7 @@ func writeBook(t testing.TB, sheets ...sheet) string {
 	const main = `xmlns="http://schemas.openxmlformats.org/spreadsheetml/2006/main"`
 	const rel = "http://schemas.openxmlformats.org/officeDocument/2006/relationships"
 	var list, rels, types strings.Builder
+	var texts []string
 	for i, s := range sheets {
 		n := strconv.Itoa(i + 1)
 		state := ""
@@ -54,7 +58,15 @@ func writeBook(t testing.TB, sheets ...sheet) string {
 		fmt.Fprintf(&list, `<sheet name="%s" sheetId="%s" r:id="r%s"%s/>`, escaped(s.name), n, n, state)
 		fmt.Fprintf(&rels, `<Relationship Id="r%s" Type="%s/worksheet" Target="worksheets/sheet%s.xml"/>`, n, rel, n)
 		fmt.Fprintf(&types, `<Override PartName="/xl/worksheets/sheet%s.xml" ContentType="application/vnd.openxmlformats-officedocument.spreadsheetml.worksheet+xml"/>`, n)
-		add("xl/worksheets/sheet"+n+".xml", `<worksheet `+main+`><sheetData>`+s.data()+`</sheetData>`+s.merges()+`</worksheet>`)
+		data := s.data()
+		if s.shared {
+			data = share(data, &texts)
+		}
+		add("xl/worksheets/sheet"+n+".xml", `<worksheet `+main+`><sheetData>`+data+`</sheetData>`+s.merges()+`</worksheet>`)
+	}
+	if len(texts) > 0 {
+		fmt.Fprintf(&rels, `<Relationship Id="ss" Type="%s/sharedStrings" Target="sharedStrings.xml"/>`, rel)
+		add("xl/sharedStrings.xml", `<sst `+main+`><si><t xml:space="preserve">`+strings.Join(texts, `</t></si><si><t xml:space="preserve">`)+`</t></si></sst>`)
 	}
 	fmt.Fprintf(&rels, `<Relationship Id="st" Type="%s/styles" Target="styles.xml"/>`, rel)
 	add("[Content_Types].xml", `<Types xmlns="http://schemas.openxmlformats.org/package/2006/content-types"><Default Extension="rels" ContentType="application/vnd.openxmlformats-package.relationships+xml"/><Default Extension="xml" ContentType="application/xml"/><Override PartName="/xl/workbook.xml" ContentType="application/vnd.openxmlformats-officedocument.spreadsheetml.sheet.main+xml"/><Override PartName="/xl/styles.xml" ContentType="application/vnd.openxmlformats-officedocument.spreadsheetml.styles+xml"/>`+types.String()+`</Types>`)
@@ -70,6 +82,21 @@ func writeBook(t testing.TB, sheets ...sheet) string {
 		t.Fatal(err)
 	}
 	return path
+}
+
+var inlineText = regexp.MustCompile(`t="inlineStr"><is><t[^>]*>([^<]*)</t></is>`)
+
+// share makes the inline texts of rows shared ones.
+func share(data string, texts *[]string) string {
+	return inlineText.ReplaceAllStringFunc(data, func(c string) string {
+		s := inlineText.FindStringSubmatch(c)[1]
+		i := slices.Index(*texts, s)
+		if i < 0 {
+			i = len(*texts)
+			*texts = append(*texts, s)
+		}
+		return fmt.Sprintf(`t="s"><v>%d</v>`, i)
+	})
 }
 
 func escaped(s string) string {

@@ -47,7 +47,7 @@ func TestQuickRowsAreFullRows(t *testing.T) {
 			}
 			rows = append(rows, strings.Join(cells, "|"))
 		}
-		path := writeBook(t, with("Sales", sheet{name: "Sales", rows: strings.Join(rows, "\n")})...)
+		path := writeBook(t, with("Sales", sheet{name: "Sales", rows: strings.Join(rows, "\n"), shared: rapid.Bool().Draw(rt, "shared")})...)
 		quick, full := saidOf(t, context.Background(), path), saidOf(t, grid.WalkOnly(context.Background()), path)
 		for i := range max(len(quick), len(full)) {
 			if i >= len(quick) || i >= len(full) || quick[i] != full[i] {
