@@ -70,8 +70,14 @@ func (b *bigBook) write() {
 		name string
 		rows func(give func(...any))
 	}{
-		{"Materials", b.materials}, {"Recipes", b.recipes}, {"Jars", b.jars}, {"Jar parts", b.parts}, {"Products", b.list},
-		{"Channels", b.channels}, {"Seasons", b.year}, {"Sales", func(give func(...any)) { b.sales(give, random) }},
+		{"Materials", b.materials},
+		{"Recipes", b.recipes},
+		{"Jars", b.jars},
+		{"Jar parts", b.parts},
+		{"Products", b.list},
+		{"Channels", b.channels},
+		{"Seasons", b.year},
+		{"Sales", func(give func(...any)) { b.sales(give, random) }},
 	}
 	for i, s := range sheets {
 		b.sheet(fmt.Sprintf("xl/worksheets/sheet%d.xml", i+1), s.rows)

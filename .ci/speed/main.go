@@ -109,8 +109,10 @@ func (t *timer) large(rows int) {
 		all = append(all, run{shape, t.cost(t.book(shape, rows, "-shape", shape))})
 	}
 	if csv := t.csv(plain); csv != "" {
-		all = append(all, run{"sqlite3, the same as .csv", []string{"sqlite3", ":memory:", ".mode csv", ".import " + csv + " sales",
-			"SELECT Product, Channel, substr(Date,1,7), sum(Quantity), sum(Quantity*\"Unit price\"-Discount) FROM sales GROUP BY 1,2,3"}})
+		all = append(all, run{"sqlite3, the same as .csv", []string{
+			"sqlite3", ":memory:", ".mode csv", ".import " + csv + " sales",
+			"SELECT Product, Channel, substr(Date,1,7), sum(Quantity), sum(Quantity*\"Unit price\"-Discount) FROM sales GROUP BY 1,2,3",
+		}})
 	}
 	t.compare(fmt.Sprint(rows, " lines"), all)
 	t.once("excelize, row by row", t.yardstick("excelize", plain))
