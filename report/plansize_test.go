@@ -6,41 +6,31 @@ import (
 	"time"
 
 	"pourbook/compute/book"
-	"pourbook/compute/cell"
+	"pourbook/compute/book/booktest"
 	"pourbook/compute/day"
-	"pourbook/compute/money"
 	"pourbook/compute/plan"
 	"pourbook/compute/unit"
 )
 
-func typedNum(v float64) cell.Num { return cell.Num{V: v, State: cell.Typed} }
-
-func typedText(s string) cell.Text { return cell.Text{V: s, Raw: s, State: cell.Typed} }
+var typedNum, typedText = booktest.Num, booktest.Text
 
 // busyBook is a book of 20 recipes in both finishes, of which a market asks for
 // as many as minutes on each of the twelve days before its last day allow.
 func busyBook(today day.Date, minutes float64) *book.Book {
 	b := &book.Book{Name: "busy", SaleSheets: []string{"Sales"}}
-	for _, t := range book.TableNames {
-		b.Tables = append(b.Tables, book.Table{Table: t})
-	}
+	b.Tables = booktest.Tables(book.TableNames...)
 	material := func(name string, kind book.Kind, dim unit.Dimension, size, price float64) *book.Material {
-		m := &book.Material{
-			Name: typedText(name), Kind: kind, Dim: dim, OnHand: typedNum(1e6),
-			Packs: []book.Pack{{Size: typedNum(size), Dim: dim, Price: book.Money{V: money.Float(price), State: cell.Typed}}},
-		}
+		m := booktest.Material(name, kind, dim, size, price)
+		m.OnHand = typedNum(1e6)
 		b.Materials = append(b.Materials, m)
 		return m
 	}
 	wax := material("Soy wax", book.Wax, unit.Mass, 10_000, 80)
 	wick := material("Wick", book.Wick, unit.Count, 100, 10)
-	percent, _ := unit.FindRate("% of wax")
-	drops, _ := unit.FindRate("drops/lb")
+	percent, drops := booktest.Rate("% of wax"), booktest.Rate("drops/lb")
 	for i, name := range []string{"Jar", "Tin"} {
 		m := material(name, book.JarKind, unit.Count, 12, 12)
-		b.Jars = append(b.Jars, &book.Jar{Name: typedText(name), Fill: typedNum([]float64{100, 50}[i]), Parts: []book.Part{
-			{Material: m, Count: typedNum(1), Dim: unit.Count, Finish: book.AnyFinish}, {Material: wick, Count: typedNum(1), Dim: unit.Count, Finish: book.AnyFinish},
-		}})
+		b.Jars = append(b.Jars, booktest.Jar(name, []float64{100, 50}[i], m, wick))
 	}
 	for i := range 20 {
 		r := &book.Recipe{Name: typedText(fmt.Sprintf("Recipe %02d", i+1)), Swatch: typedText(fmt.Sprintf("#%02x8040", 10*i)), Ingredients: []book.Ingredient{
@@ -52,7 +42,7 @@ func busyBook(today day.Date, minutes float64) *book.Book {
 		for k, f := range []book.Finish{book.Colored, book.Natural} {
 			b.Products = append(b.Products, &book.Product{
 				Code: typedText(fmt.Sprintf("P%02d-%s", i+1, f)), Recipe: r, Jar: b.Jars[k], Finish: f,
-				List: book.Money{V: money.Float(24 - float64(8*k)), State: cell.Typed}, Active: cell.Bool{V: true, State: cell.Typed},
+				List: booktest.Paid(24 - float64(8*k)), Active: booktest.Yes(true),
 			})
 		}
 	}

@@ -6,51 +6,22 @@ import (
 	"testing"
 
 	"pourbook/compute/book"
+	"pourbook/compute/book/booktest"
 	"pourbook/compute/calc"
-	"pourbook/compute/cell"
-	"pourbook/compute/day"
 	"pourbook/compute/money"
 	"pourbook/compute/problem"
 	"pourbook/compute/unit"
 )
 
 // The helpers of the tests: a book is built in code, as a reader would hand it over.
+var (
+	num, text, paid          = booktest.Num, booktest.Text, booktest.Paid
+	on, rate, material, near = booktest.Day, booktest.Rate, booktest.Material, booktest.Near
+)
 
-func num(v float64) cell.Num { return cell.Num{V: v, State: cell.Typed} }
-
-func text(s string) cell.Text { return cell.Text{V: s, State: cell.Typed} }
-
-func paid(v float64) book.Money { return book.Money{V: money.Float(v), State: cell.Typed} }
-
-func on(t testing.TB, s string) day.Date {
-	t.Helper()
-	d, err := day.Parse(s)
-	if err != nil {
-		t.Fatal(err)
-	}
-	return d
-}
-
-func monthOf(t testing.TB, s string) Period {
-	t.Helper()
-	m, err := day.ParseMonth(s)
-	if err != nil {
-		t.Fatal(err)
-	}
+func monthOf(s string) Period {
+	m := booktest.Month(s)
 	return Period{m.First(), m.Last()}
-}
-
-func rate(t testing.TB, s string) unit.Rate {
-	t.Helper()
-	r, ok := unit.FindRate(s)
-	if !ok {
-		t.Fatalf("no recipe unit %q", s)
-	}
-	return r
-}
-
-func material(name string, kind book.Kind, dim unit.Dimension, size, price float64) *book.Material {
-	return &book.Material{Name: text(name), Kind: kind, Dim: dim, Packs: []book.Pack{{Size: num(size), Dim: dim, Price: paid(price)}}}
 }
 
 // sold are the orders and customers of a test's book by name.
@@ -78,7 +49,7 @@ func sell(t testing.TB, b *book.Book, lines ...sale) {
 	names := sold[b]
 	defer func() { b.Orders, b.Customers = names[0].Len()-1, names[1].Len()-1 }()
 	for _, x := range lines {
-		s := book.Sale{Day: on(t, x.day), Row: int32(b.Sales.Len() + 2)}
+		s := book.Sale{Day: on(x.day), Row: int32(b.Sales.Len() + 2)}
 		s.Channel, s.Qty, s.Discount = -1, money.Float(x.qty), money.Float(x.discount)
 		s.Product = int32(slices.IndexFunc(b.Products, func(p *book.Product) bool { return p.Code.V == x.product }))
 		if x.channel != "" {
@@ -127,9 +98,9 @@ func twoProducts(t testing.TB) *book.Book {
 	dye.DropsPerGram = num(20)
 	b.Materials = []*book.Material{wax, oil, dye, tin}
 	b.Recipes = []*book.Recipe{{Name: text("Fig"), Ingredients: []book.Ingredient{
-		{Material: wax, Amount: num(1)}, {Material: oil, Amount: num(25), Rate: rate(t, "% of wax")}, {Material: dye, Amount: num(25), Rate: rate(t, "drops/100g")},
+		{Material: wax, Amount: num(1)}, {Material: oil, Amount: num(25), Rate: rate("% of wax")}, {Material: dye, Amount: num(25), Rate: rate("drops/100g")},
 	}}}
-	b.Jars = []*book.Jar{{Name: text("Tin 4"), Fill: num(126.25), Parts: []book.Part{{Material: tin, Count: num(1), Dim: unit.Count, Finish: book.AnyFinish}}}}
+	b.Jars = []*book.Jar{booktest.Jar("Tin 4", 126.25, tin)}
 	for code, f := range map[string]book.Finish{"C": book.Colored, "N": book.Natural} {
 		b.Products = append(b.Products, &book.Product{Code: text(code), Recipe: b.Recipes[0], Jar: b.Jars[0], Finish: f, List: paid(20)})
 	}
@@ -139,7 +110,7 @@ func twoProducts(t testing.TB) *book.Book {
 		{Name: text("Stall"), Listed: true},
 		{Name: text("Shop"), Wholesale: true, Listed: true},
 	}
-	b.Tables = []book.Table{{Table: book.TMaterials}, {Table: book.TRecipes}, {Table: book.TJars}, {Table: book.TProducts}, {Table: book.TSales}}
+	b.Tables = booktest.Tables(book.TMaterials, book.TRecipes, book.TJars, book.TProducts, book.TSales)
 	return b
 }
 
@@ -150,17 +121,6 @@ func costed(t testing.TB, b *book.Book, p Period) *Result {
 		t.Fatal(err)
 	}
 	return r
-}
-
-func near(t testing.TB, what string, f *calc.Figure, want float64) {
-	t.Helper()
-	got, ok := f.Value()
-	switch {
-	case !ok:
-		t.Errorf("%s is unknown, want %v", what, want)
-	case math.Abs(got-want) > 1e-9*math.Max(1, math.Abs(want)):
-		t.Errorf("%s = %.12g, want %.12g", what, got, want)
-	}
 }
 
 func absent(t testing.TB, what string, f *calc.Figure) {

@@ -23,7 +23,7 @@ func TestMixAndQuantityPublished(t *testing.T) {
 		sale{day: "2026-09-02", product: "C", qty: 500_000, price: at(9.10 + 4.50)}, sale{day: "2026-09-02", product: "N", qty: 750_000, price: at(8.04 + 3.50)},
 		sale{day: "2026-10-02", product: "C", qty: 504_300, price: at(9.10 + 4.50)}, sale{day: "2026-10-02", product: "N", qty: 725_700, price: at(8.04 + 3.50)},
 	)
-	r := costed(t, b, monthOf(t, "2026-10"))
+	r := costed(t, b, monthOf("2026-10"))
 	for what, x := range map[string]struct {
 		f    *calc.Figure
 		want float64
@@ -42,7 +42,7 @@ func TestChangeWithoutAMonthBefore(t *testing.T) {
 		sale{day: "2026-10-02", product: "C", qty: 2, price: at(20)},
 		sale{day: "2026-10-02", product: "N", qty: 3, price: at(20)},
 	)
-	r := costed(t, b, monthOf(t, "2026-10"))
+	r := costed(t, b, monthOf("2026-10"))
 	if len(r.Change) != 2 {
 		t.Fatalf("%d rows", len(r.Change))
 	}
@@ -52,7 +52,7 @@ func TestChangeWithoutAMonthBefore(t *testing.T) {
 	near(t, "volume of N", r.Change[1].Volume, 3*(20-8.04))
 	absent(t, "quantity effect without units before", r.QuantityEffect)
 	absent(t, "mix effect without units before", r.MixEffect)
-	if r := costed(t, b, Period{on(t, "2026-09-01"), on(t, "2026-10-31")}); r.Change != nil || r.Previous != nil {
+	if r := costed(t, b, Period{on("2026-09-01"), on("2026-10-31")}); r.Change != nil || r.Previous != nil {
 		t.Error("two months are compared with one")
 	}
 }
@@ -64,7 +64,7 @@ func anySales(rt *rapid.T, t *testing.T) *book.Book {
 	n := rapid.IntRange(1, 60).Draw(rt, "lines")
 	for i := range n {
 		x := sale{
-			day:     (on(t, "2026-08-01") + day.Date(rapid.IntRange(0, 91).Draw(rt, "day"))).String(),
+			day:     (on("2026-08-01") + day.Date(rapid.IntRange(0, 91).Draw(rt, "day"))).String(),
 			product: rapid.SampledFrom([]string{"C", "N", "C2", "N2"}).Draw(rt, "product"),
 			qty:     float64(rapid.SampledFrom([]int{-2, -1, 0, 1, 1, 2, 3, 12}).Draw(rt, "quantity")),
 			channel: rapid.SampledFrom([]string{"", "Web", "Stall", "Shop", "Corner"}).Draw(rt, "channel"),
@@ -90,7 +90,7 @@ func same(t *rapid.T, what string, got, want float64) {
 
 func TestEffectsAddUpToTheChange(t *testing.T) {
 	rapid.Check(t, func(rt *rapid.T) {
-		r := costed(t, anySales(rt, t), monthOf(t, "2026-10"))
+		r := costed(t, anySales(rt, t), monthOf("2026-10"))
 		var all, volume float64
 		for _, c := range r.Change {
 			same(rt, "effects of "+c.Product, c.Volume.Or(0)+c.Price.Or(0)+c.Cost.Or(0), c.Total.Or(math.NaN()))
@@ -114,7 +114,7 @@ func TestPartsAddUpToTheWhole(t *testing.T) {
 		"gross margin": func(s Sales) *calc.Figure { return s.GrossMargin }, "contribution": func(s Sales) *calc.Figure { return s.Contribution },
 	}
 	rapid.Check(t, func(rt *rapid.T) {
-		r := costed(t, anySales(rt, t), Period{on(t, "2026-08-20"), on(t, "2026-10-31")})
+		r := costed(t, anySales(rt, t), Period{on("2026-08-20"), on("2026-10-31")})
 		x := r.Totals
 		all := Sales{Units: x.Units, NetSales: x.NetSales, Fees: x.Fees, CostOfSales: x.CostOfSales, GrossMargin: x.GrossMargin, Contribution: x.Contribution}
 		for name, of := range fields {
@@ -139,7 +139,7 @@ func TestSeasonsAddUpToTheWhole(t *testing.T) {
 			s.Qty = s.Qty.Abs() // a group of returns would count as 0
 			b.Sales.Set(i, s)
 		}
-		s := costed(t, b, monthOf(t, "2026-10")).Split
+		s := costed(t, b, monthOf("2026-10")).Split
 		var seasons, jars, both [2]float64
 		add := func(to *[2]float64, groups []SplitGroup) {
 			for _, g := range groups {
@@ -160,14 +160,14 @@ func TestSeasonsAddUpToTheWhole(t *testing.T) {
 func TestTheOrderOfLinesDoesNotMatter(t *testing.T) {
 	rapid.Check(t, func(rt *rapid.T) {
 		b := anySales(rt, t)
-		first := costed(t, b, monthOf(t, "2026-10"))
+		first := costed(t, b, monthOf("2026-10"))
 		seed := rapid.Uint64().Draw(rt, "seed")
 		rand.New(rand.NewPCG(seed, 1)).Shuffle(b.Sales.Len(), func(i, j int) {
 			x, y := b.Sales.At(i), b.Sales.At(j)
 			b.Sales.Set(i, y)
 			b.Sales.Set(j, x)
 		})
-		again := costed(t, b, monthOf(t, "2026-10"))
+		again := costed(t, b, monthOf("2026-10"))
 		x, y := flat(rt, first), flat(rt, again)
 		if len(x) != len(y) {
 			rt.Fatalf("%d figures, then %d", len(x), len(y))

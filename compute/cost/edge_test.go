@@ -71,7 +71,7 @@ func uncosted(t *testing.T) *book.Book {
 	b := worked(t)
 	oil := material("Rose", book.Fragrance, unit.Volume, 100, 9)
 	b.Materials = append(b.Materials, oil)
-	r := &book.Recipe{Name: text("Rose"), Ingredients: []book.Ingredient{b.Recipes[0].Ingredients[0], {Material: oil, Amount: num(8), Rate: rate(t, "% of wax")}}}
+	r := &book.Recipe{Name: text("Rose"), Ingredients: []book.Ingredient{b.Recipes[0].Ingredients[0], {Material: oil, Amount: num(8), Rate: rate("% of wax")}}}
 	b.Recipes = append(b.Recipes, r)
 	b.Products = append(b.Products, &book.Product{Code: text("R"), Recipe: r, Jar: b.Jars[0], Finish: book.Natural, Active: cell.Bool{State: cell.Typed}})
 	sell(t, b, sale{day: "2026-10-21", product: "R", qty: 2, price: at(15), channel: "Web", order: "A9", customer: "Dot"})
@@ -80,7 +80,7 @@ func uncosted(t *testing.T) *book.Book {
 
 func TestAProductThatCannotBeCosted(t *testing.T) {
 	b := uncosted(t)
-	r := costed(t, b, monthOf(t, "2026-10"))
+	r := costed(t, b, monthOf("2026-10"))
 	p := r.Products[2]
 	if p.UnitCost != nil {
 		t.Error("it has a unit cost")
@@ -113,14 +113,14 @@ func TestAProductThatCannotBeCosted(t *testing.T) {
 		t.Errorf("fields %v", got)
 	}
 	b.Sales.Keep(func(_ int, s *book.PackedSale) bool { return b.Sales.Unpack(*s).Product == 2 })
-	r = costed(t, b, monthOf(t, "2026-10"))
+	r = costed(t, b, monthOf("2026-10"))
 	absent(t, "cost of sales when nothing can be costed", r.Totals.CostOfSales)
 	absent(t, "overhead absorbed when nothing can be costed", r.Totals.OverheadAbsorbed)
 	near(t, "net sales when nothing can be costed", r.Totals.NetSales, 30)
 }
 
 func TestZeroIsThereAndUnknownIsNot(t *testing.T) {
-	r := costed(t, worked(t), monthOf(t, "2026-09"))
+	r := costed(t, worked(t), monthOf("2026-09"))
 	n := r.Products[1]
 	want := []string{"drops", "finish", "grams", "jar", "labor_minutes", "list_price", "name", "product", "recipe", "unit_cost", "usual_batch"}
 	sold := []string{"contribution", "cost_of_sales", "fees", "gross_margin", "net_sales", "units"}
@@ -132,7 +132,7 @@ func TestZeroIsThereAndUnknownIsNot(t *testing.T) {
 	if got := keys(t, n.UnitCost); len(got) != 14 || !slices.Contains(got, "dye") {
 		t.Errorf("parts of a natural product's cost %v", got)
 	}
-	quiet := costed(t, worked(t), monthOf(t, "2026-08"))
+	quiet := costed(t, worked(t), monthOf("2026-08"))
 	all = append(want, sold...)
 	slices.Sort(all)
 	if got := keys(t, quiet.Products[0]); !slices.Equal(got, all) {
@@ -164,7 +164,7 @@ func TestChannelsOfTheBookAndOfTheSales(t *testing.T) {
 		sale{day: "2026-09-03", product: "C", qty: 1, price: at(20), channel: "Attic"},
 	)
 	var names []string
-	for _, c := range costed(t, b, monthOf(t, "2026-10")).Channels {
+	for _, c := range costed(t, b, monthOf("2026-10")).Channels {
 		names = append(names, c.Channel)
 	}
 	if want := []string{"Web", "Stall", "Shop", "Gallery", "", "Porch"}; !slices.Equal(names, want) {
@@ -183,7 +183,7 @@ func TestAnAmountThatCannotBeRead(t *testing.T) {
 			break
 		}
 	}
-	r := costed(t, b, monthOf(t, "2026-10"))
+	r := costed(t, b, monthOf("2026-10"))
 	near(t, "units of N", r.Products[1].Units, 4)
 	absent(t, "net sales of N", r.Products[1].NetSales)
 	near(t, "net sales of C", r.Products[0].NetSales, 170)
@@ -195,7 +195,7 @@ func TestAnAmountThatCannotBeRead(t *testing.T) {
 func TestABadFeeLeavesItsChannelUnknown(t *testing.T) {
 	b := worked(t)
 	b.Channels[0].Fee = cell.Num{State: cell.Bad, Raw: "ten"}
-	r := costed(t, b, monthOf(t, "2026-10"))
+	r := costed(t, b, monthOf("2026-10"))
 	absent(t, "fees on the web", r.Channels[0].Fees)
 	absent(t, "contribution on the web", r.Channels[0].Contribution)
 	near(t, "gross margin on the web", r.Channels[0].GrossMargin, 97-56.4)
@@ -204,14 +204,14 @@ func TestABadFeeLeavesItsChannelUnknown(t *testing.T) {
 
 func TestNothingAfterThePeriodIsUsed(t *testing.T) {
 	b := worked(t)
-	b.Purchases = slices.Insert(b.Purchases, 0, book.Purchase{Day: on(t, "2024-01-05"), Material: b.Materials[0], Qty: num(100_000), Dim: unit.Mass, Paid: paid(1600)})
-	a, err := json.Marshal(costed(t, b, monthOf(t, "2026-09")))
+	b.Purchases = slices.Insert(b.Purchases, 0, book.Purchase{Day: on("2024-01-05"), Material: b.Materials[0], Qty: num(100_000), Dim: unit.Mass, Paid: paid(1600)})
+	a, err := json.Marshal(costed(t, b, monthOf("2026-09")))
 	if err != nil {
 		t.Fatal(err)
 	}
 	b.Purchases = b.Purchases[:1]
-	b.Sales.Keep(func(_ int, s *book.PackedSale) bool { return s.Day <= on(t, "2026-09-30") })
-	c, err := json.Marshal(costed(t, b, monthOf(t, "2026-09")))
+	b.Sales.Keep(func(_ int, s *book.PackedSale) bool { return s.Day <= on("2026-09-30") })
+	c, err := json.Marshal(costed(t, b, monthOf("2026-09")))
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -223,14 +223,14 @@ func TestNothingAfterThePeriodIsUsed(t *testing.T) {
 func TestDefaultMonth(t *testing.T) {
 	b := worked(t)
 	for today, want := range map[string]string{"2026-11-01": "2026-10", "2026-10-31": "2026-09", "2026-09-30": "2024-10", "2030-01-01": "2026-10"} {
-		if m, ok := DefaultMonth(b, on(t, today)); !ok || m.String() != want {
+		if m, ok := DefaultMonth(b, on(today)); !ok || m.String() != want {
 			t.Errorf("on %s the default is %v, want %s", today, m, want)
 		}
 	}
-	if _, ok := DefaultMonth(b, on(t, "2024-10-31")); ok {
+	if _, ok := DefaultMonth(b, on("2024-10-31")); ok {
 		t.Error("a month that has not ended is costed")
 	}
-	r, err := Run(b, Options{Today: on(t, "2024-10-31")})
+	r, err := Run(b, Options{Today: on("2024-10-31")})
 	if !errors.Is(err, ErrBook) || len(said(r.Problems, problem.MissingTable)) != 1 {
 		t.Errorf("%v, %v", err, r.Problems.Sorted())
 	}
@@ -240,7 +240,7 @@ func TestABookWithoutWhatACostingNeeds(t *testing.T) {
 	b := worked(t)
 	b.Jars, b.Sales = nil, book.Sales{}
 	b.Tables = slices.DeleteFunc(b.Tables, func(x book.Table) bool { return x.Table == book.TJars })
-	r, err := Run(b, Options{Period: monthOf(t, "2026-10")})
+	r, err := Run(b, Options{Period: monthOf("2026-10")})
 	var say []string
 	for _, p := range said(r.Problems, problem.MissingTable) {
 		say = append(say, fmt.Sprint(p.Args[1], " ", p.Say))
@@ -252,7 +252,7 @@ func TestABookWithoutWhatACostingNeeds(t *testing.T) {
 }
 
 func TestDefaultsThatMattered(t *testing.T) {
-	r := costed(t, worked(t), monthOf(t, "2026-10"))
+	r := costed(t, worked(t), monthOf("2026-10"))
 	var what []string
 	for _, p := range said(r.Problems, problem.DefaultUsed) {
 		if p.Say == "setting" {
@@ -270,6 +270,6 @@ func TestDefaultsThatMattered(t *testing.T) {
 func TestBoothFeeThatCannotBeRead(t *testing.T) {
 	b := worked(t)
 	b.Markets[0].Booth = book.Money{State: cell.Bad, Raw: "?"}
-	absent(t, "booth fees", costed(t, b, monthOf(t, "2026-10")).Totals.BoothFees)
-	near(t, "booth fees of September", costed(t, b, monthOf(t, "2026-09")).Totals.BoothFees, 0)
+	absent(t, "booth fees", costed(t, b, monthOf("2026-10")).Totals.BoothFees)
+	near(t, "booth fees of September", costed(t, b, monthOf("2026-09")).Totals.BoothFees, 0)
 }

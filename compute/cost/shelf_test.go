@@ -7,7 +7,7 @@ import (
 )
 
 func TestWorkedShelves(t *testing.T) {
-	r := costed(t, worked(t), monthOf(t, "2026-10"))
+	r := costed(t, worked(t), monthOf("2026-10"))
 	if len(r.Shelves) != 3 || r.Main != r.Shelves[0] {
 		t.Fatalf("%d shelves", len(r.Shelves))
 	}
@@ -31,7 +31,7 @@ func TestShelvesOfOtherBooks(t *testing.T) {
 	b := worked(t)
 	b.Products[0].Wholesale, b.Products[1].List = paid(12), book.Money{}
 	b.Settings.SetNum(book.TargetMargin, num(0.352))
-	r := costed(t, b, monthOf(t, "2026-10"))
+	r := costed(t, b, monthOf("2026-10"))
 	near(t, "own wholesale price", r.Shelves[2].Prices[0].Price, 12)
 	near(t, "its margin", r.Shelves[2].Prices[0].Margin, 1.9/12)
 	absent(t, "price without a list price", r.Shelves[0].Prices[1].Price)
@@ -41,7 +41,7 @@ func TestShelvesOfOtherBooks(t *testing.T) {
 	}
 
 	b.Channels[0].Listed, b.Channels[1].Listed = false, false
-	r = costed(t, b, monthOf(t, "2026-10"))
+	r = costed(t, b, monthOf("2026-10"))
 	if len(r.Shelves) != 1 || r.Main.Channel != nil {
 		t.Fatalf("%d shelves, main %v", len(r.Shelves), r.Main.Channel)
 	}

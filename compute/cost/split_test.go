@@ -20,7 +20,7 @@ func TestWindowOf24Months(t *testing.T) {
 		"2024-02-28": "2022-03-01", // no month's end: the day after 2022-02-28
 		"2026-03-30": "2024-03-31",
 	} {
-		if got := windowFrom(on(t, to)); got != on(t, from) {
+		if got := windowFrom(on(to)); got != on(from) {
 			t.Errorf("the 24 months up to %s begin %v, want %s", to, got, from)
 		}
 	}
@@ -54,7 +54,7 @@ func TestSeasonsAndJarsDiffer(t *testing.T) {
 		"2025-07-02": {20, 10, 10, 20}, // Summer 2025
 		"2026-07-02": {30, 10, 10, 10}, // Summer 2026
 		"2026-10-02": {10, 30, 10, 30}, // Autumn 2026
-	}), monthOf(t, "2026-10"))
+	}), monthOf("2026-10"))
 	s := r.Split
 	near(t, "effective size", s.Overall.NEff, 200)
 	if len(s.BySeason) != 3 || len(s.ByJar) != 2 || len(s.BySeasonAndJar) != 6 {
@@ -92,14 +92,14 @@ func TestOrdersAreNotIndependentUnits(t *testing.T) {
 			sell(t, b, sale{day: "2026-10-02", product: c, qty: 4, price: at(20), order: fmt.Sprint(i, j)})
 		}
 	}
-	s := costed(t, b, monthOf(t, "2026-10")).Split
+	s := costed(t, b, monthOf("2026-10")).Split
 	near(t, "effective size", s.Overall.NEff, 20)
 	// Tin 4: 24 : 16, Tin 8: 16 : 24, expected 20 each: 4 x 16 / 20 = 3.2, over 4
 	near(t, "chi-square", s.JarTest.ChiSquare, 0.8)
 }
 
 func TestGroupsWithoutOneFinish(t *testing.T) {
-	r := costed(t, shelf(t, map[string][4]int{"2026-10-02": {5, 0, 0, 4}}), monthOf(t, "2026-10"))
+	r := costed(t, shelf(t, map[string][4]int{"2026-10-02": {5, 0, 0, 4}}), monthOf("2026-10"))
 	colored, natural := r.Split.ByJar[0], r.Split.ByJar[1]
 	near(t, "share of colored alone", colored.Share, 1)
 	absent(t, "ratio without natural units", colored.Ratio.Ratio)
@@ -115,7 +115,7 @@ func TestGroupsWithoutOneFinish(t *testing.T) {
 func TestMoreBackThanSold(t *testing.T) {
 	b := shelf(t, map[string][4]int{"2026-10-02": {6, 3, 0, 0}})
 	sell(t, b, sale{day: "2026-10-03", product: "N2", qty: -2, price: at(20)})
-	r := costed(t, b, monthOf(t, "2026-10"))
+	r := costed(t, b, monthOf("2026-10"))
 	near(t, "natural", r.Split.Overall.Natural, 1)
 	near(t, "nine orders that keep something, not above the units", r.Split.Overall.NEff, 7)
 	if len(r.Split.ByJar) != 1 {
@@ -135,7 +135,7 @@ func TestMoreBackThanSold(t *testing.T) {
 func TestDaysInNoSeason(t *testing.T) {
 	b := shelf(t, map[string][4]int{"2026-07-02": {10, 10, 0, 0}, "2026-10-02": {10, 30, 0, 0}, "2026-09-05": {7, 6, 0, 0}})
 	b.Seasons = []book.Season{{Name: text("Warm"), From: 401, To: 831}, {Name: text("Cold"), From: 1001, To: 331}}
-	s := costed(t, b, monthOf(t, "2026-10")).Split
+	s := costed(t, b, monthOf("2026-10")).Split
 	near(t, "colored", s.Overall.Colored, 27)
 	if len(s.BySeason) != 3 || s.BySeason[2].Season != "" || s.BySeason[2].SeasonYear != 2026 {
 		t.Fatalf("seasons %+v", s.BySeason)

@@ -7,7 +7,7 @@ import (
 	"pgregory.net/rapid"
 
 	"pourbook/compute/book"
-	"pourbook/compute/calc"
+	"pourbook/compute/book/booktest"
 	"pourbook/compute/cell"
 	"pourbook/compute/day"
 	"pourbook/compute/money"
@@ -16,36 +16,10 @@ import (
 )
 
 // The helpers of the tests: a book is built in code, as a reader would hand it over.
-
-func num(v float64) cell.Num { return cell.Num{V: v, State: cell.Typed} }
-
-func text(s string) cell.Text { return cell.Text{V: s, Raw: s, State: cell.Typed} }
-
-func paid(v float64) book.Money { return book.Money{V: money.Float(v), State: cell.Typed} }
-
-func date(s string) day.Date {
-	d, err := day.Parse(s)
-	if err != nil {
-		panic(err)
-	}
-	return d
-}
-
-func rate(s string) unit.Rate {
-	r, ok := unit.FindRate(s)
-	if !ok {
-		panic(s)
-	}
-	return r
-}
-
-func near(t testing.TB, what string, got *calc.Figure, want float64) {
-	t.Helper()
-	v, ok := got.Value()
-	if d := v - want; !ok || d > 1e-9*(1+max(want, -want)) || -d > 1e-9*(1+max(want, -want)) {
-		t.Errorf("%s: %v (known %v), want %v", what, v, ok, want)
-	}
-}
+var (
+	num, text, paid  = booktest.Num, booktest.Text, booktest.Paid
+	date, rate, near = booktest.Day, booktest.Rate, booktest.Near
+)
 
 const today = "2026-03-02" // a Monday
 
@@ -55,9 +29,7 @@ func plainBook() *book.Book {
 	b := &book.Book{SaleSheets: []string{"Sales"}}
 	b.SaleMarkets.Number("Spring Fair")
 	b.SaleMarkets.Number("Old Fair")
-	for _, t := range book.TableNames {
-		b.Tables = append(b.Tables, book.Table{Table: t})
-	}
+	b.Tables = booktest.Tables(book.TableNames...)
 	wax := material(b, "Soy", book.Wax, unit.Mass, 10_000, 80, 50_000)
 	wax.MaxLoad = num(0.1)
 	dye := material(b, "Red dye", book.Dye, unit.Mass, 30, 6, 20)
@@ -74,9 +46,7 @@ func plainBook() *book.Book {
 		}})
 	}
 	for i, j := range []*book.Material{glass, tin} {
-		b.Jars = append(b.Jars, &book.Jar{Name: j.Name, Fill: num([]float64{200, 120}[i]), Parts: []book.Part{
-			{Material: j, Count: num(1), Dim: unit.Count, Finish: book.AnyFinish}, {Material: wick, Count: num(1), Dim: unit.Count, Finish: book.AnyFinish},
-		}})
+		b.Jars = append(b.Jars, booktest.Jar(j.Name.V, []float64{200, 120}[i], j, wick))
 	}
 	b.Channels = []*book.Channel{{Name: text("Market"), Fee: num(0.03), PerUnit: paid(0.25), Listed: true}}
 	for i, r := range b.Recipes {
@@ -100,10 +70,8 @@ func plainBook() *book.Book {
 }
 
 func material(b *book.Book, name string, kind book.Kind, dim unit.Dimension, size, price, onHand float64) *book.Material {
-	m := &book.Material{
-		Name: text(name), Kind: kind, Dim: dim, OnHand: num(onHand), LeadDays: num(7),
-		Packs: []book.Pack{{Size: num(size), Dim: dim, Price: paid(price)}},
-	}
+	m := booktest.Material(name, kind, dim, size, price)
+	m.OnHand, m.LeadDays = num(onHand), num(7)
 	b.Materials = append(b.Materials, m)
 	return m
 }

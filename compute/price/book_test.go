@@ -7,33 +7,20 @@ import (
 	"pgregory.net/rapid"
 
 	"pourbook/compute/book"
+	"pourbook/compute/book/booktest"
 	"pourbook/compute/cell"
 	"pourbook/compute/day"
-	"pourbook/compute/money"
 	"pourbook/compute/problem"
 	"pourbook/compute/unit"
 )
 
 // The helpers of the tests: a book is built in code, as a reader would hand it over.
+var num, text, paid, rate = booktest.Num, booktest.Text, booktest.Paid, booktest.Rate
 
 var today = day.Of(2026, 3, 2)
 
-func num(v float64) cell.Num { return cell.Num{V: v, State: cell.Typed} }
-
-func text(s string) cell.Text { return cell.Text{V: s, Raw: s, State: cell.Typed} }
-
-func paid(v float64) book.Money { return book.Money{V: money.Float(v), State: cell.Typed} }
-
-func rate(s string) unit.Rate {
-	r, ok := unit.FindRate(s)
-	if !ok {
-		panic(s)
-	}
-	return r
-}
-
 func material(b *book.Book, name string, kind book.Kind, dim unit.Dimension, size, price float64) *book.Material {
-	m := &book.Material{Name: text(name), Kind: kind, Dim: dim, Packs: []book.Pack{{Size: num(size), Dim: dim, Price: paid(price)}}}
+	m := booktest.Material(name, kind, dim, size, price)
 	b.Materials = append(b.Materials, m)
 	return m
 }
@@ -42,9 +29,7 @@ func material(b *book.Book, name string, kind book.Kind, dim unit.Dimension, siz
 // and undyed, sold at a market and on a website.
 func shopBook(fills ...float64) *book.Book {
 	b := &book.Book{}
-	for _, t := range book.TableNames {
-		b.Tables = append(b.Tables, book.Table{Table: t})
-	}
+	b.Tables = booktest.Tables(book.TableNames...)
 	wax := material(b, "Soy", book.Wax, unit.Mass, 10_000, 80)
 	dye := material(b, "Red dye", book.Dye, unit.Mass, 30, 6)
 	wick := material(b, "Wick", book.Wick, unit.Count, 100, 10)
@@ -62,9 +47,7 @@ func shopBook(fills ...float64) *book.Book {
 	}
 	for i, fill := range fills {
 		glass := material(b, fmt.Sprint("Glass ", fill), book.JarKind, unit.Count, 12, 8+fill/25)
-		jar := &book.Jar{Name: text(fmt.Sprintf("Jar %v", fill)), Fill: num(fill), Parts: []book.Part{
-			{Material: glass, Count: num(1), Dim: unit.Count, Finish: book.AnyFinish}, {Material: wick, Count: num(1), Dim: unit.Count, Finish: book.AnyFinish},
-		}}
+		jar := booktest.Jar(fmt.Sprintf("Jar %v", fill), fill, glass, wick)
 		b.Jars = append(b.Jars, jar)
 		for _, r := range b.Recipes {
 			for _, f := range []book.Finish{book.Colored, book.Natural} {

@@ -8,6 +8,7 @@ import (
 	"pgregory.net/rapid"
 
 	"pourbook/compute/book"
+	"pourbook/compute/book/booktest"
 	"pourbook/compute/calc"
 	"pourbook/compute/oracle"
 	"pourbook/compute/problem"
@@ -105,7 +106,7 @@ func costing(cost float64) *book.Book {
 		m.Packs[0].Price = paid(0)
 	}
 	part := material(b, "All of it", book.Wick, unit.Count, 1, cost)
-	b.Jars = []*book.Jar{{Name: text("Only"), Fill: num(200), Parts: []book.Part{{Material: part, Count: num(1), Dim: unit.Count, Finish: book.AnyFinish}}}}
+	b.Jars = []*book.Jar{booktest.Jar("Only", 200, part)}
 	b.Channels = []*book.Channel{{Name: text("Door"), Listed: true}}
 	return b
 }

@@ -10,6 +10,7 @@ import (
 	"pgregory.net/rapid"
 
 	"pourbook/compute/book"
+	"pourbook/compute/book/booktest"
 	"pourbook/compute/calc"
 	"pourbook/compute/cell"
 	"pourbook/compute/day"
@@ -17,20 +18,7 @@ import (
 	"pourbook/compute/problem"
 )
 
-func num(v float64) cell.Num { return cell.Num{V: v, State: cell.Typed} }
-
-func text(s string) cell.Text { return cell.Text{V: s, State: cell.Typed} }
-
-func paid(v float64) book.Money { return book.Money{V: money.Float(v), State: cell.Typed} }
-
-func on(t testing.TB, s string) day.Date {
-	t.Helper()
-	d, err := day.Parse(s)
-	if err != nil {
-		t.Fatal(err)
-	}
-	return d
-}
+var num, text, paid, on = booktest.Num, booktest.Text, booktest.Paid, booktest.Day
 
 // The channels of the tests.
 const (
@@ -69,7 +57,7 @@ func sold(b *book.Book, qty, price, total, discount float64, channel, order int3
 
 var blank = math.NaN()
 
-func october(t testing.TB, b *book.Book) *Ledger { return New(b, on(t, "2026-10-31")) }
+func october(t testing.TB, b *book.Book) *Ledger { return New(b, on("2026-10-31")) }
 
 func TestNetOfALine(t *testing.T) {
 	for name, x := range map[string]struct {
@@ -219,28 +207,28 @@ func TestUnitsOfDays(t *testing.T) {
 	for i, d := range []string{"2026-10-05", "2026-10-01", "2026-10-05", "2026-11-01", "2026-09-30"} {
 		sold(b, float64(int(1)<<i), 20, blank, 0, none, 0)
 		x := b.Sales.At(i)
-		x.Day = on(t, d)
+		x.Day = on(d)
 		b.Sales.Set(i, x)
 	}
 	other := b.Sales.At(2)
 	other.Product = 1
 	b.Sales.Set(2, other)
 	l := october(t, b)
-	if first, ok := l.First(); !ok || first != on(t, "2026-09-30") {
+	if first, ok := l.First(); !ok || first != on("2026-09-30") {
 		t.Errorf("first day %v", first)
 	}
 	for span, want := range map[[2]string]float64{
 		{"2026-10-01", "2026-10-31"}: 3, {"2026-10-02", "2026-10-05"}: 1, {"2026-09-30", "2026-10-01"}: 18, {"2026-10-06", "2026-12-31"}: 0, {"2026-10-05", "2026-10-01"}: 0,
 	} {
-		f := l.Units(b.Products[0], on(t, span[0]), on(t, span[1]))
+		f := l.Units(b.Products[0], on(span[0]), on(span[1]))
 		if v, ok := f.Value(); !ok || v != want || f.Kind() != calc.Rows {
 			t.Errorf("%v: %v units, want %v", span, v, want)
 		}
 	}
-	if n := l.Between(on(t, "2026-10-01"), on(t, "2026-12-31")).Len(); n != 3 {
+	if n := l.Between(on("2026-10-01"), on("2026-12-31")).Len(); n != 3 {
 		t.Errorf("%d lines in October, want 3: nothing after the last day is used", n)
 	}
-	if _, ok := New(b, on(t, "2026-01-01")).First(); ok {
+	if _, ok := New(b, on("2026-01-01")).First(); ok {
 		t.Error("there is a first day without sales")
 	}
 }
@@ -252,7 +240,7 @@ func TestLinesStandInTheOrderOfDays(t *testing.T) {
 	for i := range 500 {
 		sold(b, float64(i), 1, blank, 0, none, 0)
 		x := b.Sales.At(i)
-		x.Day = on(t, "2026-10-20") - day.Date(random.IntN(4000))
+		x.Day = on("2026-10-20") - day.Date(random.IntN(4000))
 		b.Sales.Set(i, x)
 	}
 	l := october(t, b)
@@ -277,7 +265,7 @@ func TestMarketOfALine(t *testing.T) {
 		b.SaleMarkets.Number(name)
 	}
 	b.Markets = []*book.Market{
-		{Name: text("Fair"), Day: on(t, "2026-10-10"), Days: num(2)}, {Name: text("Fair"), Day: on(t, "2026-05-03")}, {Name: text("Other"), Day: on(t, "2026-10-04")},
+		{Name: text("Fair"), Day: on("2026-10-10"), Days: num(2)}, {Name: text("Fair"), Day: on("2026-05-03")}, {Name: text("Other"), Day: on("2026-10-04")},
 	}
 	for _, x := range []struct {
 		day    string
@@ -298,9 +286,9 @@ func TestMarketOfALine(t *testing.T) {
 	} {
 		sold(b, 1, 20, blank, 0, none, 0)
 		s := b.Sales.At(b.Sales.Len() - 1)
-		s.Day, s.Market = on(t, x.day), x.market
+		s.Day, s.Market = on(x.day), x.market
 		b.Sales.Set(b.Sales.Len()-1, s)
-		l := New(b, on(t, "2026-12-31"))
+		l := New(b, on("2026-12-31"))
 		for line := range l.All().Each {
 			if line.Row == s.Row {
 				if got := l.MarketOf(line); got != x.want {

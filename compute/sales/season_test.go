@@ -40,7 +40,7 @@ func TestSeasonOfADay(t *testing.T) {
 		{&own, "2028-02-29", "Sun 2027"},
 		{&own, "2027-03-01", "Dark 2027"},
 	} {
-		s := x.seasons.Of(on(t, x.day))
+		s := x.seasons.Of(on(x.day))
 		if got := fmt.Sprint(x.seasons.Name(s), " ", s.Year); got != x.want {
 			t.Errorf("%s is in %s, want %s", x.day, got, x.want)
 		}
@@ -56,7 +56,7 @@ func TestCalendarHasNoGap(t *testing.T) {
 	if n := len(l.Problems.Sorted()); n != 0 {
 		t.Errorf("%d problems", n)
 	}
-	for d := on(t, "2023-12-01"); d < on(t, "2028-12-01"); d++ {
+	for d := on("2023-12-01"); d < on("2028-12-01"); d++ {
 		s := l.Seasons.Of(d)
 		if y, _, _ := (d - 75).YMD(); s.Row < 0 || s.Year != int16(y) && l.Seasons.Name(s) == "Winter" {
 			t.Fatalf("%v is in %v", d, s)
@@ -69,7 +69,7 @@ func TestGapsInTheYear(t *testing.T) {
 	for _, d := range []string{"2026-09-05", "2026-09-06", "2026-01-02", "2026-05-05"} {
 		sold(b, 1, 20, blank, 0, none, 0)
 		x := b.Sales.At(b.Sales.Len() - 1)
-		x.Day = on(t, d)
+		x.Day = on(d)
 		b.Sales.Set(b.Sales.Len()-1, x)
 	}
 	l := october(t, b)
@@ -88,7 +88,7 @@ func TestGapsInTheYear(t *testing.T) {
 
 func TestOverlapsGoToTheFirst(t *testing.T) {
 	l := october(t, year(season("Year", 101, 1231), season("Gifts", 1115, 1224), season("Wrap", 1101, 228)))
-	if s := l.Seasons.Of(on(t, "2026-12-01")); l.Seasons.Name(s) != "Year" {
+	if s := l.Seasons.Of(on("2026-12-01")); l.Seasons.Name(s) != "Year" {
 		t.Errorf("December is in %q", l.Seasons.Name(s))
 	}
 	var got []string
@@ -104,7 +104,7 @@ func TestOverlapsGoToTheFirst(t *testing.T) {
 // A name on two rows is one season.
 func TestSeasonInTwoStretches(t *testing.T) {
 	l := october(t, year(season("Gifts", 201, 214), season("Rest", 215, 1114), season("gifts", 1115, 131)))
-	february, december, january := l.Seasons.Of(on(t, "2026-02-10")), l.Seasons.Of(on(t, "2026-12-20")), l.Seasons.Of(on(t, "2027-01-20"))
+	february, december, january := l.Seasons.Of(on("2026-02-10")), l.Seasons.Of(on("2026-12-20")), l.Seasons.Of(on("2027-01-20"))
 	if february != december || december != january || l.Seasons.Name(january) != "Gifts" {
 		t.Errorf("%v, %v, %v", february, december, january)
 	}
@@ -114,7 +114,7 @@ func TestSeasonsByTheirFirstDay(t *testing.T) {
 	l := october(t, shop())
 	var all []Season
 	for _, d := range []string{"2026-12-24", "2026-01-24", "2026-07-01", "2026-04-01", "2025-10-01"} {
-		all = append(all, l.Seasons.Of(on(t, d)))
+		all = append(all, l.Seasons.Of(on(d)))
 	}
 	all = append(all, Season{-1, 2026}, Season{-1, 2025})
 	slices.SortFunc(all, l.Seasons.Compare)

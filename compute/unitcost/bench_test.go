@@ -33,14 +33,14 @@ func crowd(t testing.TB, method Method) *book.Book {
 		m := material(fmt.Sprint(k, i), k, dim, 100, 10)
 		b.Materials, by[k] = append(b.Materials, m), append(by[k], m)
 		for j := range 30 {
-			b.Purchases = append(b.Purchases, book.Purchase{Day: on(t, "2024-01-03") + day.Date(36*j+i%17), Material: m, Qty: num(4000), Dim: dim, Paid: paid(float64(300 + i + 7*j))})
+			b.Purchases = append(b.Purchases, book.Purchase{Day: on("2024-01-03") + day.Date(36*j+i%17), Material: m, Qty: num(4000), Dim: dim, Paid: paid(float64(300 + i + 7*j))})
 		}
-		b.Counts = append(b.Counts, book.Count{Day: on(t, "2025-12-31"), Material: m, Qty: num(500), Dim: dim})
+		b.Counts = append(b.Counts, book.Count{Day: on("2025-12-31"), Material: m, Qty: num(500), Dim: dim})
 	}
 	for i := range 10 {
 		r := &book.Recipe{Name: text(fmt.Sprint("R", i))}
 		for k, per := range map[book.Kind]string{book.Wax: "%", book.Fragrance: "%", book.Dye: "drops/lb", book.Additive: "% of blend"} {
-			r.Ingredients = append(r.Ingredients, book.Ingredient{Material: by[k][i], Amount: num(5), Rate: rate(t, per)})
+			r.Ingredients = append(r.Ingredients, book.Ingredient{Material: by[k][i], Amount: num(5), Rate: rate(per)})
 		}
 		b.Recipes = append(b.Recipes, r)
 		for j := range 2 {
@@ -59,7 +59,7 @@ func crowd(t testing.TB, method Method) *book.Book {
 func BenchmarkThreeYears(b *testing.B) {
 	for _, method := range []Method{Latest, Average, FIFO} {
 		b.Run(string(method), func(b *testing.B) {
-			bk, upTo := crowd(b, method), on(b, "2026-12-31")
+			bk, upTo := crowd(b, method), on("2026-12-31")
 			b.ReportAllocs()
 			for b.Loop() {
 				e := New(bk, monthly{12}, upTo)

@@ -1,59 +1,20 @@
 package unitcost
 
 import (
-	"math"
 	"slices"
-	"testing"
 
 	"pourbook/compute/book"
+	"pourbook/compute/book/booktest"
 	"pourbook/compute/calc"
-	"pourbook/compute/cell"
 	"pourbook/compute/day"
-	"pourbook/compute/money"
-	"pourbook/compute/unit"
 )
 
 // The helpers of the tests: a book is built in code, as a reader would hand it over.
-
-func num(v float64) cell.Num { return cell.Num{V: v, State: cell.Typed} }
-
-func text(s string) cell.Text { return cell.Text{V: s, State: cell.Typed} }
-
-func paid(v float64) book.Money { return book.Money{V: money.Float(v), State: cell.Typed} }
-
-func on(t testing.TB, s string) day.Date {
-	t.Helper()
-	d, err := day.Parse(s)
-	if err != nil {
-		t.Fatal(err)
-	}
-	return d
-}
-
-func month(t testing.TB, s string) day.Month {
-	t.Helper()
-	m, err := day.ParseMonth(s)
-	if err != nil {
-		t.Fatal(err)
-	}
-	return m
-}
-
-func material(name string, kind book.Kind, dim unit.Dimension, size, price float64) *book.Material {
-	return &book.Material{
-		Name: text(name), Kind: kind, Dim: dim,
-		Packs: []book.Pack{{Size: num(size), Dim: dim, Price: paid(price)}},
-	}
-}
-
-func rate(t testing.TB, s string) unit.Rate {
-	t.Helper()
-	r, ok := unit.FindRate(s)
-	if !ok {
-		t.Fatalf("no recipe unit %q", s)
-	}
-	return r
-}
+var (
+	num, text, paid = booktest.Num, booktest.Text, booktest.Paid
+	on, month, rate = booktest.Day, booktest.Month, booktest.Rate
+	material, near  = booktest.Material, booktest.Near
+)
 
 func setting(b *book.Book, name book.Setting, v float64) { b.Settings.SetNum(name, num(v)) }
 
@@ -87,18 +48,6 @@ func (s sales) add(p *book.Product, d day.Date, units float64) {
 		s[p] = map[day.Date]float64{}
 	}
 	s[p][d] += units
-}
-
-func near(t testing.TB, what string, f *calc.Figure, want float64) {
-	t.Helper()
-	got, ok := f.Value()
-	if !ok {
-		t.Errorf("%s is unknown, want %v", what, want)
-		return
-	}
-	if math.Abs(got-want) > 1e-9*math.Max(1, math.Abs(want)) {
-		t.Errorf("%s = %.12g, want %.12g", what, got, want)
-	}
 }
 
 // codes are the problems' codes, sorted.

@@ -18,7 +18,7 @@ func dosed(t testing.TB, m *book.Material, amount float64, per string) (*book.Bo
 	wax := material("Soy", book.Wax, unit.Mass, 1000, 10)
 	wax.Density = num(0.9)
 	r := &book.Recipe{Name: text("R"), Ingredients: []book.Ingredient{
-		{Material: wax, Amount: num(7)}, {Material: m, Amount: num(amount), Rate: rate(t, per)},
+		{Material: wax, Amount: num(7)}, {Material: m, Amount: num(amount), Rate: rate(per)},
 	}}
 	j := &book.Jar{Name: text("J"), Fill: num(100)}
 	return &book.Book{Materials: []*book.Material{wax, m}, Recipes: []*book.Recipe{r}, Jars: []*book.Jar{j}},
@@ -117,7 +117,7 @@ func TestFillFromCapacity(t *testing.T) {
 		m *book.Material
 		v float64
 	}{{dye, 1}, {material("UV", book.Additive, unit.Mass, 10, 10), 2}} {
-		m.Recipe.Ingredients = append(m.Recipe.Ingredients, book.Ingredient{Material: x.m, Amount: num(x.v), Rate: rate(t, "%")})
+		m.Recipe.Ingredients = append(m.Recipe.Ingredients, book.Ingredient{Material: x.m, Amount: num(x.v), Rate: rate("%")})
 	}
 	soft := material("Soft", book.Wax, unit.Mass, 1000, 10)
 	soft.Density = num(0.8)
@@ -168,13 +168,13 @@ func TestDensityTurnsMassIntoVolume(t *testing.T) {
 // A dye bought by volume has the setting's density, and what is assumed is listed.
 func TestAssumedInputsAreListed(t *testing.T) {
 	b, colored, natural := twoCandles(t)
-	e := New(b, nil, on(t, "2026-10-31"))
+	e := New(b, nil, on("2026-10-31"))
 	var names []string
-	for _, f := range calc.Assumed(e.Cost(e.Of(colored), month(t, "2026-10")).Total, e.Cost(e.Of(natural), month(t, "2026-10")).Total) {
+	for _, f := range calc.Assumed(e.Cost(e.Of(colored), month("2026-10")).Total, e.Cost(e.Of(natural), month("2026-10")).Total) {
 		names = append(names, f.Name().Of[0])
 	}
 	var notes problem.List
-	NoteDefaults(&notes, e.Cost(e.Of(colored), month(t, "2026-10")).Total, e.LaborMinutes(e.Of(colored)))
+	NoteDefaults(&notes, e.Cost(e.Of(colored), month("2026-10")).Total, e.LaborMinutes(e.Of(colored)))
 	if got := notes.Sorted()[0]; len(notes.Sorted()) != len(names) || got.Code != problem.DefaultUsed || got.Args[1] != "colored batch extra minutes" || got.Args[3] != "8" {
 		t.Errorf("notes %+v", notes.Sorted())
 	}
@@ -192,13 +192,13 @@ func TestAssumedInputsAreListed(t *testing.T) {
 // jar's own parts are not taken.
 func TestPartsGivenInsteadOfTheJars(t *testing.T) {
 	b, colored, _ := twoCandles(t)
-	e := New(b, nil, on(t, "2026-10-31"))
+	e := New(b, nil, on("2026-10-31"))
 	m := e.Of(colored)
 	m.Parts = map[book.Kind]*calc.Figure{book.JarKind: calc.Const(2.5)}
-	c := e.Cost(m, month(t, "2026-10"))
+	c := e.Cost(m, month("2026-10"))
 	near(t, "jar", c.Jar, 2.5/0.98)
 	near(t, "wick", c.Wick, 0)
-	near(t, "the same wax", c.Wax, e.Cost(e.Of(colored), month(t, "2026-10")).Wax.Or(0))
+	near(t, "the same wax", c.Wax, e.Cost(e.Of(colored), month("2026-10")).Wax.Or(0))
 }
 
 // A row that could not be read is said of the candles that lack it: a dye's of
@@ -211,9 +211,9 @@ func TestCandlesCostedWithoutARowSaySo(t *testing.T) {
 		{Name: "Cedar oil", Finish: book.AnyFinish, At: at(4)}, {Name: "Red", Kind: book.Dye, Finish: book.Colored, At: at(5)}, {Finish: book.AnyFinish, At: at(6)},
 	}
 	colored.Jar.LeftOut = []book.LeftOut{{Name: "Lid", Finish: book.Natural, At: at(7)}}
-	e := New(b, nil, on(t, "2026-10-31"))
+	e := New(b, nil, on("2026-10-31"))
 	for _, p := range []*book.Product{colored, natural} {
-		if e.Cost(e.Of(p), month(t, "2026-10")) == nil {
+		if e.Cost(e.Of(p), month("2026-10")) == nil {
 			t.Fatalf("%s has no cost", p.Code.V)
 		}
 	}

@@ -164,19 +164,19 @@ func (s *sheet) agree(what string, f *calc.Figure) {
 
 func TestFormulasGiveTheValues(t *testing.T) {
 	b, colored, natural := twoCandles(t)
-	e := New(b, nil, on(t, "2026-10-31"))
+	e := New(b, nil, on("2026-10-31"))
 	s := newSheet(t)
 	for _, m := range []Make{e.Of(colored), e.Of(natural)} {
-		s.agree(m.Label, e.Cost(m, month(t, "2026-10")).Total)
+		s.agree(m.Label, e.Cost(m, month("2026-10")).Total)
 	}
 	for _, method := range []Method{Average, FIFO, Latest} {
 		y := year(t, method)
 		e := y.engine("2026-07-31")
-		for _, row := range e.Stock(on(t, "2026-03-01"), on(t, "2026-07-31")) {
+		for _, row := range e.Stock(on("2026-03-01"), on("2026-07-31")) {
 			for i, f := range []*calc.Figure{row.Opening, row.Closing, row.Value, row.Price, row.PriceVariance, row.UsageVariance, row.Used} {
 				s.agree(fmt.Sprintf("%s %d", method, i), f)
 			}
 		}
-		s.agree(string(method), e.StockDifferences(on(t, "2026-03-01"), on(t, "2026-07-31")))
+		s.agree(string(method), e.StockDifferences(on("2026-03-01"), on("2026-07-31")))
 	}
 }

@@ -22,7 +22,7 @@ func fate(t *rapid.T, tt testing.TB) (*book.Book, []*book.Product) {
 		name := fmt.Sprint(k, len(b.Materials))
 		m := material(name, k, unit.Mass, rapid.Float64Range(1, 20000).Draw(t, "size"), rapid.Float64Range(0, 200).Draw(t, "price"))
 		b.Materials = append(b.Materials, m)
-		r.Ingredients = append(r.Ingredients, book.Ingredient{Material: m, Amount: num(rapid.Float64Range(low, high).Draw(t, "amount")), Rate: rate(tt, per)})
+		r.Ingredients = append(r.Ingredients, book.Ingredient{Material: m, Amount: num(rapid.Float64Range(low, high).Draw(t, "amount")), Rate: rate(per)})
 	}
 	for range rapid.IntRange(1, 3).Draw(t, "waxes") {
 		add(book.Wax, "%", 0.1, 100)
@@ -92,7 +92,7 @@ func TestGramsOrOuncesGiveTheSameMoney(t *testing.T) {
 			b.Materials[0].Packs[0].Size = num(pounds * 16 * unit.GramsPerOunce)
 			m.Jar.Fill = num(ounces * unit.GramsPerOunce)
 			if inGrams {
-				m.Recipe.Ingredients[1].Amount, m.Recipe.Ingredients[1].Rate = num(load*28.349523125), rate(t, "g/lb")
+				m.Recipe.Ingredients[1].Amount, m.Recipe.Ingredients[1].Rate = num(load*28.349523125), rate("g/lb")
 				b.Materials[0].Packs[0].Size = num(pounds * 453.59237)
 				m.Jar.Fill = num(ounces / 16 * 453.59237)
 			}
@@ -108,7 +108,7 @@ func TestRollsConserveQuantityAndValue(t *testing.T) {
 	rapid.Check(t, func(r *rapid.T) {
 		method := rapid.SampledFrom([]Method{Average, FIFO}).Draw(r, "method")
 		s := newShelf(t, method)
-		start := on(t, "2026-01-01")
+		start := on("2026-01-01")
 		at := func(label string, from int) string {
 			return (start + day.Date(rapid.IntRange(from, 300).Draw(r, label))).String()
 		}

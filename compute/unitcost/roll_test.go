@@ -40,20 +40,20 @@ func newShelf(t testing.TB, method Method) *shelf {
 }
 
 func (s *shelf) buy(d string, qty, amount, freight float64) {
-	p := book.Purchase{Day: on(s, d), Material: s.item, Qty: num(qty), Dim: s.item.Dim, Paid: paid(amount)}
+	p := book.Purchase{Day: on(d), Material: s.item, Qty: num(qty), Dim: s.item.Dim, Paid: paid(amount)}
 	if freight != 0 {
 		p.Freight = paid(freight)
 	}
 	s.book.Purchases = append(s.book.Purchases, p)
 }
 
-func (s *shelf) sell(d string, units float64) { s.sold.add(s.of, on(s, d), units) }
+func (s *shelf) sell(d string, units float64) { s.sold.add(s.of, on(d), units) }
 
 func (s *shelf) count(d string, qty float64) {
-	s.book.Counts = append(s.book.Counts, book.Count{Day: on(s, d), Material: s.item, Qty: num(qty), Dim: s.item.Dim})
+	s.book.Counts = append(s.book.Counts, book.Count{Day: on(d), Material: s.item, Qty: num(qty), Dim: s.item.Dim})
 }
 
-func (s *shelf) engine(upTo string) *Engine { return New(s.book, s.sold, on(s, upTo)) }
+func (s *shelf) engine(upTo string) *Engine { return New(s.book, s.sold, on(upTo)) }
 
 // year is the story of TestRollByHand.
 func year(t testing.TB, method Method) *shelf {
@@ -107,16 +107,16 @@ func TestRollByHand(t *testing.T) {
 			s := year(t, method)
 			e := s.engine("2026-07-31")
 			for i, m := range months {
-				near(t, "price in "+m, e.Price(s.item, month(t, m)), want.price[i])
+				near(t, "price in "+m, e.Price(s.item, month(m)), want.price[i])
 			}
-			near(t, "differences", e.StockDifferences(on(t, "2026-01-01"), on(t, "2026-07-31")), want.differences)
-			row := e.Stock(on(t, "2026-01-01"), on(t, "2026-06-30"))[0]
+			near(t, "differences", e.StockDifferences(on("2026-01-01"), on("2026-07-31")), want.differences)
+			row := e.Stock(on("2026-01-01"), on("2026-06-30"))[0]
 			near(t, "opening", row.Opening, 10)
 			near(t, "purchased", row.Purchased, 55)
 			near(t, "used", row.Used, 58)
 			near(t, "closing", row.Closing, 7)
 			near(t, "value", row.Value, want.value)
-			near(t, "closing with the surplus", e.Stock(on(t, "2026-07-01"), on(t, "2026-07-31"))[0].Closing, 9)
+			near(t, "closing with the surplus", e.Stock(on("2026-07-01"), on("2026-07-31"))[0].Closing, 9)
 			if got := e.Uncovered(s.item); got != 2.0/58 {
 				t.Errorf("uncovered %v", got)
 			}
@@ -138,9 +138,9 @@ func TestSurplusJoinsTheNewestLayer(t *testing.T) {
 	s.buy("2026-04-01", 30, 150, 0)
 	s.sell("2026-04-05", 16)
 	e := s.engine("2026-04-30")
-	near(t, "March", e.Price(s.item, month(t, "2026-03")), 1)
-	near(t, "April", e.Price(s.item, month(t, "2026-04")), (12*3+4*5)/16.0)
-	near(t, "value", e.Stock(on(t, "2026-04-01"), on(t, "2026-04-30"))[0].Value, 26*5)
+	near(t, "March", e.Price(s.item, month("2026-03")), 1)
+	near(t, "April", e.Price(s.item, month("2026-04")), (12*3+4*5)/16.0)
+	near(t, "value", e.Stock(on("2026-04-01"), on("2026-04-30"))[0].Value, 26*5)
 }
 
 // Counted 10 on 3 February, before the first purchase on the 10th: of February's
@@ -153,10 +153,10 @@ func TestOpeningCountInTheMonthOfTheFirstPurchase(t *testing.T) {
 	s.sell("2026-02-04", 4)
 	s.buy("2026-02-10", 10, 30, 0)
 	e := s.engine("2026-02-28")
-	row := e.Stock(on(t, "2026-02-01"), on(t, "2026-02-28"))[0]
+	row := e.Stock(on("2026-02-01"), on("2026-02-28"))[0]
 	near(t, "used", row.Used, 4)
 	near(t, "closing", row.Closing, 16)
-	near(t, "differences", e.StockDifferences(on(t, "2026-02-01"), on(t, "2026-02-28")), 0)
+	near(t, "differences", e.StockDifferences(on("2026-02-01"), on("2026-02-28")), 0)
 
 	// A count on the day of the first purchase is taken after it: no opening, a
 	// correction. 10 bought, 4 sold: 6, counted 5.
@@ -165,10 +165,10 @@ func TestOpeningCountInTheMonthOfTheFirstPurchase(t *testing.T) {
 	s.count("2026-02-10", 9)
 	s.sell("2026-02-20", 4)
 	e = s.engine("2026-02-28")
-	row = e.Stock(on(t, "2026-02-01"), on(t, "2026-02-28"))[0]
+	row = e.Stock(on("2026-02-01"), on("2026-02-28"))[0]
 	near(t, "opening", row.Opening, 0)
 	near(t, "closing", row.Closing, 5)
-	near(t, "missing", e.StockDifferences(on(t, "2026-02-01"), on(t, "2026-02-28")), 3)
+	near(t, "missing", e.StockDifferences(on("2026-02-01"), on("2026-02-28")), 3)
 }
 
 // March takes everything, at (10 x 1 + 10 x 3) / 20; April has neither stock nor
@@ -178,7 +178,7 @@ func TestMonthWithNothingKeepsTheLastCost(t *testing.T) {
 	s.buy("2026-03-01", 10, 10, 0)
 	s.buy("2026-03-02", 10, 30, 0)
 	s.sell("2026-03-05", 20)
-	near(t, "April", s.engine("2026-04-30").Price(s.item, month(t, "2026-04")), 2)
+	near(t, "April", s.engine("2026-04-30").Price(s.item, month("2026-04")), 2)
 }
 
 // Nothing dated after the last day counts, not even in its month.
@@ -190,13 +190,13 @@ func TestNothingAfterTheLastDayIsUsed(t *testing.T) {
 		s.buy("2026-03-16", 10, 90, 0)
 		s.sell("2026-03-20", 5)
 		s.count("2026-03-25", 1)
-		s.book.Pours = []book.Pour{{Day: on(t, "2026-03-05"), Product: s.of, Units: num(4)}, {Day: on(t, "2026-03-16"), Product: s.of, Units: num(3)}}
+		s.book.Pours = []book.Pour{{Day: on("2026-03-05"), Product: s.of, Units: num(4)}, {Day: on("2026-03-16"), Product: s.of, Units: num(3)}}
 		for _, pours := range [][]book.Pour{s.book.Pours, nil} {
 			s.book.Pours = pours
 			e := s.engine("2026-03-15")
-			near(t, "price", e.Price(s.item, month(t, "2026-03")), 1)
-			near(t, "use", e.Use(s.item, on(t, "2026-03-01"), on(t, "2026-03-31")), 4)
-			near(t, "closing", e.Stock(on(t, "2026-03-01"), on(t, "2026-03-15"))[0].Closing, 6)
+			near(t, "price", e.Price(s.item, month("2026-03")), 1)
+			near(t, "use", e.Use(s.item, on("2026-03-01"), on("2026-03-31")), 4)
+			near(t, "closing", e.Stock(on("2026-03-01"), on("2026-03-15"))[0].Closing, 6)
 		}
 	}
 }
@@ -206,7 +206,7 @@ func TestPurchaseWithoutAQuantityIsLeftOut(t *testing.T) {
 	s.buy("2026-03-01", 10, 10, 0)
 	s.buy("2026-03-02", -5, -20, 0)
 	e := s.engine("2026-03-31")
-	near(t, "price", e.Price(s.item, month(t, "2026-03")), 1)
+	near(t, "price", e.Price(s.item, month("2026-03")), 1)
 	p := e.Problems.Sorted()
 	if len(p) != 1 || p[0].Say != "purchase-quantity" || p[0].Amount != -20 {
 		t.Errorf("problems %+v", p)
@@ -219,17 +219,17 @@ func TestPurchaseThatCannotBeConvertedIsLeftOut(t *testing.T) {
 	wax := s.book.Materials[0] // 0.01 per g
 	at := cell.Ref{Sheet: "Purchases", Row: 2, Col: 3}
 	s.book.Purchases = []book.Purchase{{
-		Day: on(t, "2026-03-01"), Material: wax, Dim: unit.Volume, Paid: paid(40),
+		Day: on("2026-03-01"), Material: wax, Dim: unit.Volume, Paid: paid(40),
 		Qty: cell.Num{V: 1000, State: cell.Typed, At: at},
 	}}
 	e := s.engine("2026-03-31")
-	near(t, "price without it", e.Price(wax, month(t, "2026-03")), 0.01)
+	near(t, "price without it", e.Price(wax, month("2026-03")), 0.01)
 	p := e.Problems.Sorted()
 	if len(p) != 1 || p[0].Code != problem.NoDensity || p[0].Amount != 40 || p[0].At != at {
 		t.Errorf("problems %+v", p)
 	}
 	wax.Density = num(0.8)
-	near(t, "price with a density", s.engine("2026-03-31").Price(wax, month(t, "2026-03")), 40.0/800)
+	near(t, "price with a density", s.engine("2026-03-31").Price(wax, month("2026-03")), 40.0/800)
 }
 
 // A period from mid-month opens with what there was on its first day: March
@@ -245,7 +245,7 @@ func TestStockFromMidMonth(t *testing.T) {
 		"2026-03-22": {8, 0, 10},
 		"2026-04-11": {0, 0, 0},
 	} {
-		row := e.Stock(on(t, from), on(t, "2026-04-15"))[0]
+		row := e.Stock(on(from), on("2026-04-15"))[0]
 		near(t, "opening on "+from, row.Opening, want[0])
 		near(t, "purchased from "+from, row.Purchased, want[1])
 		near(t, "used from "+from, row.Used, want[2])
@@ -260,12 +260,12 @@ func TestUseGoesByPoursWhereThereAreAny(t *testing.T) {
 	if e := s.engine("2026-02-28"); e.Basis() != "sales" {
 		t.Errorf("basis %q", e.Basis())
 	}
-	s.book.Pours = []book.Pour{{Day: on(t, "2026-02-03"), Product: s.of, Units: num(20)}, {Day: on(t, "2026-03-01"), Product: s.of, Units: num(5)}}
+	s.book.Pours = []book.Pour{{Day: on("2026-02-03"), Product: s.of, Units: num(20)}, {Day: on("2026-03-01"), Product: s.of, Units: num(5)}}
 	e := s.engine("2026-02-28")
 	if e.Basis() != "pours" {
 		t.Errorf("basis %q", e.Basis())
 	}
-	near(t, "used", e.Stock(on(t, "2026-02-01"), on(t, "2026-02-28"))[0].Used, 20)
+	near(t, "used", e.Stock(on("2026-02-01"), on("2026-02-28"))[0].Used, 20)
 }
 
 func TestMethodFollowsThePurchases(t *testing.T) {
@@ -307,7 +307,7 @@ func TestPublishedMaterialCosts(t *testing.T) {
 	} {
 		for _, method := range []Method{Average, FIFO} {
 			s := newShelf(t, method)
-			first := on(t, "2026-03-01")
+			first := on("2026-03-01")
 			for i, l := range x.lots {
 				if d := (first + day.Date(i)).String(); l.price == 0 {
 					s.sell(d, l.qty)
@@ -316,7 +316,7 @@ func TestPublishedMaterialCosts(t *testing.T) {
 				}
 			}
 			e := s.engine("2026-03-31")
-			row := e.Stock(first, on(t, "2026-03-31"))[0]
+			row := e.Stock(first, on("2026-03-31"))[0]
 			used, left, price := x.average, x.averageLeft, x.averagePrice
 			if method == FIFO {
 				used, left, price = x.fifo, x.fifoLeft, x.fifoPrice
@@ -347,17 +347,17 @@ func TestUnknownPriceSpreadsOnlyWhereItIsUsed(t *testing.T) {
 	s.sell("2026-04-05", 5)
 	s.sell("2026-05-05", 5)
 	e := s.engine("2026-05-31")
-	near(t, "February", e.Price(s.item, month(t, "2026-02")), 1)
-	near(t, "May", e.Price(s.item, month(t, "2026-05")), 3)
+	near(t, "February", e.Price(s.item, month("2026-02")), 1)
+	near(t, "May", e.Price(s.item, month("2026-05")), 3)
 	for _, m := range []string{"2026-03", "2026-04"} {
-		if f := e.Price(s.item, month(t, m)); f.Known() {
+		if f := e.Price(s.item, month(m)); f.Known() {
 			t.Errorf("price in %s is known: %v", m, f.Or(0))
 		}
 	}
-	if e.Cost(e.Of(s.of), month(t, "2026-03")) != nil {
+	if e.Cost(e.Of(s.of), month("2026-03")) != nil {
 		t.Error("a unit has a cost without the price of its lid")
 	}
-	e.Cost(e.Of(s.of), month(t, "2026-04"))
+	e.Cost(e.Of(s.of), month("2026-04"))
 	problems := e.Problems.Sorted()
 	if len(problems) != 1 || problems[0].Say != "unit-cost" || problems[0].Other.String() != "Purchases!E3" {
 		t.Errorf("problems %+v", problems)

@@ -19,7 +19,7 @@ func TestPublishedVariances(t *testing.T) {
 	s.buy("2026-02-10", 450, 450*6.5, 0)
 	s.sell("2026-02-12", 430)
 	s.count("2026-02-28", 1000)
-	row := s.engine("2026-02-28").Stock(on(t, "2026-02-01"), on(t, "2026-02-28"))[0]
+	row := s.engine("2026-02-28").Stock(on("2026-02-01"), on("2026-02-28"))[0]
 	near(t, "actual use", row.ActualUse, 450)
 	near(t, "usage variance", row.UsageVariance, 138)
 	near(t, "price variance", row.PriceVariance, -180)
@@ -36,17 +36,17 @@ func TestPublishedVariancesByWeight(t *testing.T) {
 	s.of.Jar.Fill = num(5 * lb)
 	buy := func(d string, pounds, price float64) {
 		s.book.Purchases = append(s.book.Purchases, book.Purchase{
-			Day: on(t, d), Material: wax,
+			Day: on(d), Material: wax,
 			Qty: num(pounds * lb), Dim: unit.Mass, Paid: paid(pounds * price),
 		})
 	}
 	buy("2026-01-05", 50_000, 9)
 	buy("2026-02-05", 40_000, 9.2)
 	for _, d := range []string{"2026-01-31", "2026-02-28"} {
-		s.book.Counts = append(s.book.Counts, book.Count{Day: on(t, d), Material: wax, Qty: num(50_000 * lb), Dim: unit.Mass})
+		s.book.Counts = append(s.book.Counts, book.Count{Day: on(d), Material: wax, Qty: num(50_000 * lb), Dim: unit.Mass})
 	}
 	s.sell("2026-02-20", 7900)
-	row := s.engine("2026-02-28").Stock(on(t, "2026-02-01"), on(t, "2026-02-28"))[0]
+	row := s.engine("2026-02-28").Stock(on("2026-02-01"), on("2026-02-28"))[0]
 	near(t, "price variance", row.PriceVariance, 8000)
 	near(t, "usage variance", row.UsageVariance, 4500)
 	near(t, "actual use", row.ActualUse, 40_000*lb)
@@ -66,17 +66,17 @@ func TestActualUseBetweenTheEndsOfTwoDays(t *testing.T) {
 	s.sell("2026-02-11", 40)
 	s.count("2026-02-10", 117)
 	e := s.engine("2026-02-28")
-	row := e.Stock(on(t, "2026-02-01"), on(t, "2026-02-28"))[0]
+	row := e.Stock(on("2026-02-01"), on("2026-02-28"))[0]
 	near(t, "actual use", row.ActualUse, 90+50-117)
 	near(t, "usage variance", row.UsageVariance, (23-20)*190.0/140)
 	near(t, "price variance", row.PriceVariance, 100-50)
 	near(t, "closing", row.Closing, 77)
-	near(t, "missing by the count of the first day", e.StockDifferences(on(t, "2026-02-10"), on(t, "2026-02-10")), 3*190.0/140)
-	near(t, "no count between", e.StockDifferences(on(t, "2026-02-11"), on(t, "2026-02-28")), 0)
-	fromCount := e.Stock(on(t, "2026-02-10"), on(t, "2026-02-28"))[0]
+	near(t, "missing by the count of the first day", e.StockDifferences(on("2026-02-10"), on("2026-02-10")), 3*190.0/140)
+	near(t, "no count between", e.StockDifferences(on("2026-02-11"), on("2026-02-28")), 0)
+	fromCount := e.Stock(on("2026-02-10"), on("2026-02-28"))[0]
 	near(t, "actual use from the day of a count", fromCount.ActualUse, 23)
 	near(t, "opening on the day of a count", fromCount.Opening, 90)
-	without := e.Stock(on(t, "2026-02-11"), on(t, "2026-02-28"))[0]
+	without := e.Stock(on("2026-02-11"), on("2026-02-28"))[0]
 	if without.ActualUse.Known() || without.UsageVariance.Known() {
 		t.Error("actual use without a count in the period")
 	}
@@ -87,8 +87,8 @@ func TestActualUseBetweenTheEndsOfTwoDays(t *testing.T) {
 func TestStockEndsWithThePeriod(t *testing.T) {
 	s := year(t, FIFO)
 	early, late := s.engine("2026-03-10"), s.engine("2026-07-31")
-	a := early.Stock(on(t, "2026-03-01"), on(t, "2026-03-10"))[0]
-	b := late.Stock(on(t, "2026-03-01"), on(t, "2026-03-10"))[0]
+	a := early.Stock(on("2026-03-01"), on("2026-03-10"))[0]
+	b := late.Stock(on("2026-03-01"), on("2026-03-10"))[0]
 	near(t, "closing", a.Closing, 99-16)
 	near(t, "closing by the later engine", b.Closing, a.Closing.Or(0))
 	near(t, "value by the later engine", b.Value, a.Value.Or(0))
@@ -96,21 +96,21 @@ func TestStockEndsWithThePeriod(t *testing.T) {
 
 func TestOverheadsOfTheMonthsThatAPeriodTouches(t *testing.T) {
 	b, _, _ := twoCandles(t)
-	e := New(b, nil, on(t, "2026-11-02"))
-	near(t, "overheads", e.Overheads(on(t, "2026-09-30"), on(t, "2026-11-02")), 170+160+160)
+	e := New(b, nil, on("2026-11-02"))
+	near(t, "overheads", e.Overheads(on("2026-09-30"), on("2026-11-02")), 170+160+160)
 	b.Overheads = append(b.Overheads, book.Overhead{
 		Name: text("Stall"), Amount: paid(10),
-		From: book.Date{V: on(t, "2026-09-10"), State: cell.Typed}, To: book.Date{V: on(t, "2026-10-01"), State: cell.Typed},
+		From: book.Date{V: on("2026-09-10"), State: cell.Typed}, To: book.Date{V: on("2026-10-01"), State: cell.Typed},
 	})
-	e = New(b, nil, on(t, "2026-11-02"))
+	e = New(b, nil, on("2026-11-02"))
 	for m, want := range map[string]float64{"2026-08": 170, "2026-09": 180, "2026-10": 170, "2026-11": 160} {
-		near(t, "overheads of "+m, e.Overhead(month(t, m)), want)
+		near(t, "overheads of "+m, e.Overhead(month(m)), want)
 	}
 	b.Overheads[0].From = book.Date{State: cell.Bad}
-	if New(b, nil, on(t, "2026-11-02")).Overhead(month(t, "2026-10")).Known() {
+	if New(b, nil, on("2026-11-02")).Overhead(month("2026-10")).Known() {
 		t.Error("overheads are known though a date cannot be read")
 	}
 	b.Overheads = nil
 	setting(b, book.OverheadMonth, 55)
-	near(t, "by the setting", New(b, nil, on(t, "2026-11-02")).Overheads(on(t, "2026-09-30"), on(t, "2026-10-01")), 110)
+	near(t, "by the setting", New(b, nil, on("2026-11-02")).Overheads(on("2026-09-30"), on("2026-10-01")), 110)
 }

@@ -23,7 +23,7 @@ func twoCandles(t testing.TB) (*book.Book, *book.Product, *book.Product) {
 	label := material("Red label", book.Label, unit.Count, 50, 10)
 	fig.Packs[0].Freight = paid(3)
 	amount := func(m *book.Material, v float64, per string) book.Ingredient {
-		return book.Ingredient{Material: m, Amount: num(v), Rate: rate(t, per)}
+		return book.Ingredient{Material: m, Amount: num(v), Rate: rate(per)}
 	}
 	recipe := &book.Recipe{Name: text("Fig"), Ingredients: []book.Ingredient{
 		amount(soy, 4, "%"), amount(hard, 1, "%"), amount(fig, 1, "oz/lb"), amount(red, 6, "drops/lb"), amount(uv, 0.5, "% of blend"),
@@ -41,8 +41,8 @@ func twoCandles(t testing.TB) (*book.Book, *book.Product, *book.Product) {
 		Recipes:   []*book.Recipe{recipe}, Jars: []*book.Jar{jar}, Products: []*book.Product{colored, natural},
 		Overheads: []book.Overhead{
 			{Name: text("Rent"), Amount: paid(100)},
-			{Name: text("Permit"), Amount: paid(60), From: book.Date{V: on(t, "2026-10-31"), State: cell.Typed}},
-			{Name: text("Old rent"), Amount: paid(70), To: book.Date{V: on(t, "2026-09-30"), State: cell.Typed}},
+			{Name: text("Permit"), Amount: paid(60), From: book.Date{V: on("2026-10-31"), State: cell.Typed}},
+			{Name: text("Old rent"), Amount: paid(70), To: book.Date{V: on("2026-09-30"), State: cell.Typed}},
 		},
 	}
 	setting(b, book.PourLoss, 0.04)
@@ -65,8 +65,8 @@ func twoCandles(t testing.TB) (*book.Book, *book.Product, *book.Product) {
 // No red label, no dye. In September: rent 100 + old rent 70 = 170 / 80.
 func TestTwoProductsByHand(t *testing.T) {
 	b, colored, natural := twoCandles(t)
-	e := New(b, nil, on(t, "2026-10-31"))
-	oct := month(t, "2026-10")
+	e := New(b, nil, on("2026-10-31"))
+	oct := month("2026-10")
 
 	wax := 200 * 0.995 / (1 + 0.0625 + 6/453.59237*0.9/20)
 	drops := wax * 6 / 453.59237

@@ -7,6 +7,7 @@ import (
 	"testing"
 
 	"pourbook/compute/book"
+	"pourbook/compute/book/booktest"
 	"pourbook/compute/cell"
 	"pourbook/compute/cost"
 	"pourbook/compute/day"
@@ -21,10 +22,7 @@ type shape struct {
 	bare          bool // no purchases, counts, overheads or customers
 }
 
-func num(v float64) cell.Num    { return cell.Num{V: v, State: cell.Typed} }
-func word(s string) cell.Text   { return cell.Text{V: s, Raw: s, State: cell.Typed} }
-func paid(v float64) book.Money { return book.Money{V: money.Float(v), State: cell.Typed} }
-func yes(v bool) cell.Bool      { return cell.Bool{V: v, State: cell.Typed} }
+var num, word, paid, yes = booktest.Num, booktest.Text, booktest.Paid, booktest.Yes
 
 // maker makes a book and two years of sales, the same every time.
 type maker struct {
@@ -37,9 +35,7 @@ var last = day.Of(2026, 10, 31)
 
 func makeBook(s shape) *book.Book {
 	m := &maker{shape: s, Book: &book.Book{Name: "Maker's book", Print: "3f9a-71c2"}, rnd: rand.New(rand.NewPCG(7, 11))}
-	for _, t := range []book.TableName{book.TMaterials, book.TRecipes, book.TJars, book.TProducts, book.TSales} {
-		m.Tables = append(m.Tables, book.Table{Table: t})
-	}
+	m.Tables = booktest.Tables(book.TMaterials, book.TRecipes, book.TJars, book.TProducts, book.TSales)
 	m.Settings.SetText(book.ShopName, word("Quince Shed Candles"))
 	m.Settings.SetNum(book.ProductiveHours, num(40))
 	m.Settings.SetNum(book.TargetMargin, num(0.55))
@@ -71,10 +67,8 @@ func (m *maker) name(s string) cell.Text {
 }
 
 func (m *maker) material(name string, k book.Kind, dim unit.Dimension, size, price float64) *book.Material {
-	x := &book.Material{
-		Name: m.name(name), Kind: k, Dim: dim, Density: num(0.95),
-		Packs: []book.Pack{{Size: num(size), Dim: dim, Price: paid(price)}},
-	}
+	x := booktest.Material(name, k, dim, size, price)
+	x.Name, x.Density = m.name(name), num(0.95)
 	m.Materials = append(m.Materials, x)
 	return x
 }
@@ -95,18 +89,14 @@ func (m *maker) goods() {
 		}
 		m.Jars = append(m.Jars, jar)
 	}
-	rates := map[string]unit.Rate{}
-	for _, s := range []string{"% of wax", "drops/lb"} {
-		rates[s], _ = unit.FindRate(s)
-	}
 	for i := range m.recipes {
 		scent := m.material(scents[i%len(scents)]+fmt.Sprintf(" oil %d", i+1), book.Fragrance, unit.Mass, 453.6, 26+float64(i%5))
 		dye := m.material(fmt.Sprintf("Dye %d", i+1), book.Dye, unit.Volume, unit.MLPerFluidOz, 6.8)
 		r := &book.Recipe{Name: m.name(scents[i%len(scents)]), Swatch: word([]string{"#8f3b2a", "#3d5f86", "#5b6b3f", "#d8c36a", ""}[i%5])}
 		r.Ingredients = []book.Ingredient{
 			{Material: wax, Amount: num(1)},
-			{Material: scent, Amount: num(8), Rate: rates["% of wax"]},
-			{Material: dye, Amount: num(4 + float64(i%4)), Rate: rates["drops/lb"]},
+			{Material: scent, Amount: num(8), Rate: booktest.Rate("% of wax")},
+			{Material: dye, Amount: num(4 + float64(i%4)), Rate: booktest.Rate("drops/lb")},
 		}
 		m.Recipes = append(m.Recipes, r)
 		for j, jar := range m.Jars {

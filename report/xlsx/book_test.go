@@ -6,6 +6,7 @@ import (
 	"testing"
 
 	"pourbook/compute/book"
+	"pourbook/compute/book/booktest"
 	"pourbook/compute/cell"
 	"pourbook/compute/cost"
 	"pourbook/compute/day"
@@ -52,9 +53,7 @@ var lastDay = day.Of(2026, 10, 31)
 
 func makeBook(s shape) *book.Book {
 	m := &bookMaker{Book: &book.Book{Name: "book"}, rnd: rand.New(rand.NewPCG(3, 5)), rows: map[string]int{}}
-	for _, t := range []book.TableName{book.TMaterials, book.TRecipes, book.TJars, book.TProducts, book.TSales} {
-		m.Tables = append(m.Tables, book.Table{Table: t})
-	}
+	m.Tables = booktest.Tables(book.TMaterials, book.TRecipes, book.TJars, book.TProducts, book.TSales)
 	if s.method != "" {
 		m.Settings.SetText(book.CostMethod, m.word("Settings", s.method))
 	}
@@ -106,8 +105,7 @@ func (m *bookMaker) products() {
 		}
 		m.Jars = append(m.Jars, jar)
 	}
-	percent, _ := unit.FindRate("% of wax")
-	drops, _ := unit.FindRate("drops/lb")
+	percent, drops := booktest.Rate("% of wax"), booktest.Rate("drops/lb")
 	for i, name := range []string{"Quince*", "=Rain", "Cedar"} {
 		r := &book.Recipe{Name: m.word("Recipes", name), Ingredients: []book.Ingredient{
 			{Material: wax, Amount: m.num("Recipes", 1)},
