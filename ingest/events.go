@@ -177,7 +177,7 @@ func (l *line) yearDay(field string) day.MonthDay {
 	c, at, col := l.at(field)
 	x := parse.MonthDayIn(c, col.order)
 	l.found(x.Finding, at)
-	return needed(l, field, bad(l, field, x.MonthDay(at))).V
+	return needed(l, field, bad(l, field, x.At(at))).V
 }
 
 // verdicts are what makers write as the result of a burn test.

@@ -206,7 +206,7 @@ func (l *line) date(field string) book.Date {
 	c, at, col := l.at(field)
 	x := parse.DateIn(c, col.order)
 	l.found(x.Finding, at)
-	return bad(l, field, x.Date(at))
+	return bad(l, field, x.At(at))
 }
 
 // day is a needed date.

@@ -54,7 +54,6 @@ func TestFormulasKeepThePrecedence(t *testing.T) {
 		{Sub(Sub(a, b), c), "a-b-c", 2},
 		{Div(a, Mul(b, c)), "a/(b*c)", 7.0 / 6},
 		{Mul(Add(a, b), c), "(a+b)*c", 20},
-		{Sub(a, Neg(b)), "a-(0-b)", 10},
 		{Mul(Const(-2), b), "(-2)*b", -6},
 		{Max(Const(0), Sub(b, a)), "MAX(0,b-a)", 0},
 		{Floor(Div(Const(99), Const(0.99))), "INT(99/0.99+ABS(99/0.99)*1E-9)", 100},

@@ -6,7 +6,7 @@ import (
 	"strings"
 )
 
-// slack is the relative tolerance of Floor and Ceil, so that 99 / 0.99 is 100.
+// slack is the relative tolerance of floors and ceilings, so that 99 / 0.99 is 100.
 const slack = 1e-9
 
 // operation is a way to compute a value, and to write it as a formula.
@@ -61,7 +61,6 @@ var (
 		return p
 	}), join("*")}
 	opDiv = &operation{2, func(v []float64) (float64, bool) { return v[0] / v[1], v[1] != 0 }, join("/")}
-	opNeg = &operation{2, simple(func(v []float64) float64 { return -v[0] }), func(a []string) string { return "0-" + a[0] }}
 	opMax = &operation{9, simple(func(v []float64) float64 { return max2(v, math.Max) }), call("MAX")}
 	opMin = &operation{9, simple(func(v []float64) float64 { return max2(v, math.Min) }), call("MIN")}
 	opLn  = &operation{9, func(v []float64) (float64, bool) { return math.Log(v[0]), v[0] > 0 }, call("LN")}
@@ -69,9 +68,6 @@ var (
 	opSqr = &operation{9, func(v []float64) (float64, bool) { return math.Sqrt(v[0]), v[0] >= 0 }, call("SQRT")}
 	opFlr = &operation{9, simple(func(v []float64) float64 { return FloorOf(v[0]) }), func(a []string) string {
 		return "INT(" + a[0] + "+ABS(" + a[0] + ")*1E-9)"
-	}}
-	opCei = &operation{9, simple(func(v []float64) float64 { return CeilOf(v[0]) }), func(a []string) string {
-		return "0-INT(0-(" + a[0] + ")+ABS(" + a[0] + ")*1E-9)"
 	}}
 )
 
@@ -111,9 +107,6 @@ func Sub(a, b *Figure) *Figure { return apply(opSub, a, b) }
 // Div is a / b; unknown where b is 0.
 func Div(a, b *Figure) *Figure { return apply(opDiv, a, b) }
 
-// Neg is -a.
-func Neg(a *Figure) *Figure { return apply(opNeg, a) }
-
 // Max is the largest.
 func Max(a ...*Figure) *Figure { return apply(opMax, a...) }
 
@@ -131,9 +124,6 @@ func Sqrt(a *Figure) *Figure { return apply(opSqr, a) }
 
 // Floor is the floor with a relative slack of 1e-9.
 func Floor(a *Figure) *Figure { return apply(opFlr, a) }
-
-// Ceil is the ceiling with a relative slack of 1e-9.
-func Ceil(a *Figure) *Figure { return apply(opCei, a) }
 
 // Terms are what an unnamed sum adds up; nil for any other figure.
 func (f *Figure) Terms() []*Figure {
@@ -205,14 +195,10 @@ func writeOp(f *Figure, place func(*Figure) string) (string, int) {
 	for i, a := range f.args {
 		s, prec := write(a, place)
 		right := i > 0 && (f.op == opSub || f.op == opDiv)
-		if f.op.prec < 9 && (prec < f.op.prec || right && prec == f.op.prec) || f.op == opNeg && prec < 3 {
+		if f.op.prec < 9 && (prec < f.op.prec || right && prec == f.op.prec) {
 			s = "(" + s + ")"
 		}
 		args[i] = s
 	}
-	prec := f.op.prec
-	if f.op == opNeg || f.op == opCei {
-		prec = 1
-	}
-	return f.op.write(args), prec
+	return f.op.write(args), f.op.prec
 }

@@ -17,25 +17,6 @@ type NegBin struct {
 // chance is the success probability of the usual parametrisation.
 func (d NegBin) chance() float64 { return d.R / (d.R + d.Mean) }
 
-// PMF is the probability of exactly k.
-func (d NegBin) PMF(k int) float64 {
-	switch {
-	case k < 0:
-		return 0
-	case d.Mean <= 0:
-		if k == 0 {
-			return 1
-		}
-		return 0
-	}
-	x := float64(k)
-	ways, _ := math.Lgamma(x + d.R)
-	first, _ := math.Lgamma(d.R)
-	same, _ := math.Lgamma(x + 1)
-	// log(1 - p) is log(Mean / (R + Mean)), written so that neither end cancels.
-	return math.Exp(ways - first - same - d.R*math.Log1p(d.Mean/d.R) - x*math.Log1p(d.R/d.Mean))
-}
-
 // CDF is the probability of at most k. It is the regularized incomplete beta
 // function, so it needs no sum and holds for means of any size.
 func (d NegBin) CDF(k int) float64 {
@@ -87,8 +68,9 @@ func (d NegBin) Quantile(ratio float64) int {
 
 // ExpectedMin is the expected value of the smaller of the demand and q.
 //
-// The sum of k PMF(k) up to q - 1 is Mean times the CDF at q - 2 of the
-// distribution with R + 1 and the same chance, so no sum is needed.
+// The sum of k times the probability of k, up to q - 1, is Mean times the CDF
+// at q - 2 of the distribution with R + 1 and the same chance, so no sum is
+// needed.
 func (d NegBin) ExpectedMin(q int) float64 {
 	if d.Mean <= 0 || q <= 0 {
 		return 0

@@ -47,7 +47,7 @@ print(json.dumps(rows))
 			t.Errorf("%s: quantile %d, SciPy %d", name, got, q)
 		}
 		for what, pair := range map[string][2]float64{
-			"pmf": {d.PMF(q), x[4]}, "cdf": {d.CDF(q), x[5]}, "above": {d.Above(q), x[6]}, "expected min": {d.ExpectedMin(int(x[7])), x[8]},
+			"pmf": {d.pmf(q), x[4]}, "cdf": {d.CDF(q), x[5]}, "above": {d.Above(q), x[6]}, "expected min": {d.ExpectedMin(int(x[7])), x[8]},
 		} {
 			if math.Abs(pair[0]-pair[1]) > 1e-9*math.Max(1e-3, math.Abs(pair[1])) {
 				t.Errorf("%s: %s %.15g, SciPy %.15g", name, what, pair[0], pair[1])

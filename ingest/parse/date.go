@@ -9,20 +9,28 @@ import (
 	"pourbook/ingest/grid"
 )
 
-// Day is a date read from a cell.
-type Day struct {
-	V       day.Date
+// read is a value read from a cell, as it stood there, with what is to be said
+// of it.
+type read[T any] struct {
+	V       T
 	Raw     string
 	Blank   bool
 	Finding Finding
 }
 
-// OK reports whether there is a usable date.
-func (d Day) OK() bool { return !d.Blank && !d.Finding.Bad() }
+// Day is a date read from a cell, YearDay a day of any year, such as a season's
+// first.
+type (
+	Day     struct{ read[day.Date] }
+	YearDay struct{ read[day.MonthDay] }
+)
 
-// Date is the day as a value of the book.
-func (d Day) Date(at cell.Ref) cell.Of[day.Date] {
-	c := cell.Of[day.Date]{Raw: d.Raw, At: at, State: cell.Typed}
+// OK reports whether there is a usable value.
+func (d read[T]) OK() bool { return !d.Blank && !d.Finding.Bad() }
+
+// At is the value as one of the book, read from the cell at a place.
+func (d read[T]) At(at cell.Ref) cell.Of[T] {
+	c := cell.Of[T]{Raw: d.Raw, At: at, State: cell.Typed}
 	switch {
 	case d.Finding.Bad():
 		c.State = cell.Bad
@@ -39,7 +47,7 @@ func (d Day) Date(at cell.Ref) cell.Of[day.Date] {
 // number from 20000 to 80000, in text too, is a day that lost its date format,
 // with a warning.
 func DateIn(c grid.Cell, order Order) Day {
-	d := Day{V: day.None, Raw: strings.TrimSpace(c.Raw)}
+	d := Day{read[day.Date]{V: day.None, Raw: strings.TrimSpace(c.Raw)}}
 	if d.Finding = unreadable(c); !d.Finding.None() {
 		return d
 	}

@@ -16,13 +16,13 @@ func smallLive() *live {
 	fill, load, loss := in(198.4, "fill", 1, "Jar"), in(8, "fill", 2, "x"), in(0.02, "setting", 3, "pour loss")
 	wax := calc.Div(fill, calc.Add(calc.Const(1), calc.Div(load, calc.Const(100)))).Named("fill", "wax")
 	issued := calc.Div(wax, calc.Sub(calc.Const(1), loss)).Named("fill", "issued")
-	minus := calc.Sub(calc.Neg(load), calc.Sub(loss, fill)).Named("fill", "minus")
-	ceil := calc.Ceil(calc.Mul(issued, calc.Const(-0.5))).Named("fill", "ceil")
+	minus := calc.Sub(load, calc.Sub(loss, fill)).Named("fill", "minus")
+	below0 := calc.Floor(calc.Mul(issued, calc.Const(-0.5))).Named("fill", "below0")
 	floor := calc.Floor(calc.Div(calc.Const(99), calc.Const(0.99))).Named("fill", "floor")
 	logs := calc.Exp(calc.Mul(calc.Ln(fill), calc.Sqrt(load), calc.Min(loss, calc.Max(fill, load)))).Named("fill", "logs")
 	return &live{digits: 2, pages: []page{{
 		name: "Page", title: "Title", notes: []string{"=1+1"}, head: []column{{"What", plain, 20}, {"A", amount, 12}, {"B", plain, 12}},
-		rows: [][]any{{"=SUM(A1)", issued, minus}, {"b", ceil, floor}, {"c", logs, calc.Unknown("fill", "none")}, {"d", wax, fill}},
+		rows: [][]any{{"=SUM(A1)", issued, minus}, {"b", below0, floor}, {"c", logs, calc.Unknown("fill", "none")}, {"d", wax, fill}},
 	}}}
 }
 

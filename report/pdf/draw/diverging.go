@@ -16,11 +16,6 @@ type DivergingRow struct {
 
 const divergingPitch = 7.4
 
-// Height is the natural height.
-func (c Diverging) Height(*Document, float64) float64 {
-	return float64(len(c.Rows))*divergingPitch + axisHeight + 1
-}
-
 // Draw draws the chart into a rectangle.
 func (c Diverging) Draw(p *Page, r Rect) {
 	const figures = 22

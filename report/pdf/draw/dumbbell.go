@@ -23,11 +23,6 @@ const (
 	dumbbellHeads = 6
 )
 
-// Height is the natural height.
-func (c Dumbbell) Height(*Document, float64) float64 {
-	return dumbbellHeads + float64(len(c.Rows))*dumbbellPitch + axisHeight
-}
-
 // Draw draws the chart into a rectangle.
 func (c Dumbbell) Draw(p *Page, r Rect) {
 	plot := Rect{r.X + r.W*0.31, r.Y + dumbbellHeads, r.W*0.69 - 8, r.H - dumbbellHeads - axisHeight}

@@ -35,7 +35,7 @@ func everything(p Paper, s string, v float64) *Document {
 	bench(f, s, v)
 	for _, c := range charts(s, v) {
 		f.Section("2", s, s, 20)
-		c.Draw(f.Page, f.Take(math.Min(c.Height(d, f.Width()), 150)))
+		c.Draw(f.Page, f.Take(80))
 	}
 	f.Table(smallTable(s, 5))
 	last := f.Page
@@ -67,7 +67,6 @@ func bench(f *Flow, s string, v float64) {
 }
 
 type chart interface {
-	Height(d *Document, w float64) float64
 	Draw(p *Page, r Rect)
 }
 

@@ -15,15 +15,6 @@ type Series struct {
 	Values []float64
 }
 
-// Height is the natural height.
-func (c Months) Height(d *Document, w float64) float64 {
-	h := 46.0
-	if len(c.Series) > 1 {
-		h += d.LegendHeight(w, c.names())
-	}
-	return h
-}
-
 func (c Months) names() []string {
 	out := make([]string, len(c.Series))
 	for i, s := range c.Series {

@@ -20,9 +20,6 @@ type ScatterPoint struct {
 	Range *[2]float64 // an upright range through the point
 }
 
-// Height is the natural height.
-func (c Scatter) Height(*Document, float64) float64 { return 78 }
-
 // frame is the plot with its two scales.
 type frame struct {
 	Rect

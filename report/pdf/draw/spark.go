@@ -8,9 +8,6 @@ type Sparkline struct {
 	Label  string
 }
 
-// Height is the natural height.
-func (c Sparkline) Height(*Document, float64) float64 { return 7 }
-
 // Draw draws the line into a rectangle; the label stands right of it.
 func (c Sparkline) Draw(p *Page, r Rect) {
 	values := c.Values
@@ -64,9 +61,6 @@ type LoadBar struct {
 	Used, Limit float64
 	Label       string // below
 }
-
-// Height is the natural height.
-func (c LoadBar) Height(*Document, float64) float64 { return 5 }
 
 // Draw draws the bar along the top of a rectangle; over the limit it is rust,
 // with a triangle.
