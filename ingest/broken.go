@@ -14,6 +14,7 @@ type Broken struct {
 	What any      // the value of the first panic
 }
 
+// String is the path, the place and the panic, for the report of a fault.
 func (b Broken) String() string { return fmt.Sprintf("%s, %s: %v", b.Path, b.At, b.What) }
 
 // placePanic adds the row in hand to a panic that passes by.

@@ -17,8 +17,8 @@ const (
 	functionLines = 80
 )
 
-// tables are functions that may be longer, since they only list a book's cells.
-var tables = []string{"ingest.cleanBook", "ingest.everyday"}
+// tables are functions that may be longer, since they only list books or cells.
+var tables = []string{"ingest.cleanBook", "ingest.everyday", "main.badFiles", "main.hostileFiles"}
 
 func TestFilesAndFunctionsAreShort(t *testing.T) {
 	var long []string
