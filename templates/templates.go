@@ -139,10 +139,13 @@ func fill(s string, args []any) string {
 func value(inner string, args []any) string {
 	name, forms, choose := strings.Cut(inner, "|")
 	for i := 0; i+1 < len(args); i += 2 {
-		if args[i] != any(name) {
+		if n, ok := args[i].(string); !ok || n != name {
 			continue
 		}
-		v := fmt.Sprint(args[i+1])
+		v, ok := args[i+1].(string)
+		if !ok {
+			v = fmt.Sprint(args[i+1])
+		}
 		if !choose {
 			return v
 		}

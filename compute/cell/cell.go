@@ -35,6 +35,10 @@ func (r Ref) String() string {
 
 // Column is the letters of a column counted from 1; "" below 1.
 func Column(n int) string {
+	const letters = "ABCDEFGHIJKLMNOPQRSTUVWXYZ"
+	if n > 0 && n <= len(letters) {
+		return letters[n-1 : n]
+	}
 	var b []byte
 	for ; n > 0; n = (n - 1) / 26 {
 		b = append([]byte{byte('A' + (n-1)%26)}, b...)

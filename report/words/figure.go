@@ -1,7 +1,7 @@
 package words
 
 import (
-	"fmt"
+	"strconv"
 
 	"pourbook/compute/calc"
 	"pourbook/templates"
@@ -16,7 +16,7 @@ func Figure(f *calc.Figure) string {
 	n := f.Name()
 	args := make([]any, 0, 2*len(n.Of))
 	for i, o := range n.Of {
-		args = append(args, fmt.Sprint(i), o)
+		args = append(args, strconv.Itoa(i), o)
 	}
 	return templates.Text("figure."+n.Key, args...)
 }

@@ -2,8 +2,8 @@ package xlsx
 
 import (
 	"cmp"
-	"fmt"
 	"slices"
+	"strconv"
 	"strings"
 
 	"github.com/xuri/excelize/v2"
@@ -66,6 +66,13 @@ type live struct {
 	at       map[*calc.Figure]spot
 	equal    equals
 	parts    map[*calc.Figure][]*calc.Figure // of sums too long for one cell
+	written  map[written]string              // formulas, as long as no place changes
+}
+
+// written is a figure on a sheet.
+type written struct {
+	*calc.Figure
+	sheet string
 }
 
 // spot is a cell of the workbook.
@@ -103,7 +110,7 @@ func (s spot) full() string { return quoted(s.sheet) + "!" + s.cell() }
 // quoted is a sheet's name as a formula writes it; one of letters alone stands
 // without quotes.
 func quoted(sheet string) string {
-	if sheet != "" && strings.Trim(sheet, "ABCDEFGHIJKLMNOPQRSTUVWXYZabcdefghijklmnopqrstuvwxyz") == "" {
+	if sheet != "" && !strings.ContainsFunc(sheet, func(r rune) bool { return (r < 'a' || r > 'z') && (r < 'A' || r > 'Z') }) {
 		return sheet
 	}
 	return "'" + strings.ReplaceAll(sheet, "'", "''") + "'"
@@ -127,7 +134,7 @@ func figureOf(v any) *calc.Figure {
 // gather walks every figure of the pages and gives each input, sum and step a
 // place; a figure that stands on a page has its place there.
 func (w *live) gather() {
-	w.at, w.parts = map[*calc.Figure]spot{}, map[*calc.Figure][]*calc.Figure{}
+	w.at, w.parts, w.written = map[*calc.Figure]spot{}, map[*calc.Figure][]*calc.Figure{}, map[written]string{}
 	w.equal = newEquals()
 	if w.sales != nil {
 		for _, f := range w.sales.fees() {
@@ -222,6 +229,14 @@ func (w *live) placeInputs(list []*calc.Figure, sheet string) {
 func (w *live) addStep(f *calc.Figure) {
 	w.at[f] = spot{sheet: inputName("steps"), col: 2, row: firstRow + len(w.steps)}
 	w.steps = append(w.steps, f)
+	w.moved()
+}
+
+// moved forgets what formulas were written, since one may now name another cell.
+func (w *live) moved() {
+	if len(w.written) > 0 {
+		w.written = map[written]string{}
+	}
 }
 
 // placeOf is where a figure stands; of equal figures one does.
@@ -229,6 +244,16 @@ func (w *live) placeOf(f *calc.Figure) spot { return w.at[w.equal.one(f)] }
 
 // formula is the formula of a figure as it stands on a sheet.
 func (w *live) formula(f *calc.Figure, sheet string) string {
+	key := written{f, sheet}
+	s, ok := w.written[key]
+	if !ok {
+		s = w.write(f, sheet)
+		w.written[key] = s
+	}
+	return s
+}
+
+func (w *live) write(f *calc.Figure, sheet string) string {
 	if f.Kind() == calc.Rows && w.summed(f) {
 		s := w.sales.formula(f)
 		if rest := w.sales.rest(f); rest != nil {
@@ -257,7 +282,7 @@ const firstRow = 4
 
 func (p *page) first() int { return 4 + len(p.notes) }
 
-func absolute(col, row int) string { return fmt.Sprintf("$%s$%d", cell.Column(col), row) }
+func absolute(col, row int) string { return "$" + cell.Column(col) + "$" + strconv.Itoa(row) }
 
 // definedName is the name of a setting's cell, such as setting_pour_loss.
 func definedName(s book.Setting) string {

@@ -57,6 +57,7 @@ func (w *live) divide(f *calc.Figure, sheet string) {
 		parts, terms = append(parts, part), terms[n:]
 	}
 	w.parts[b] = parts
+	w.moved()
 }
 
 func (w *live) placeOperation(f *calc.Figure) {

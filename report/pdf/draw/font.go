@@ -5,6 +5,7 @@ import (
 	"math"
 	"slices"
 	"sync"
+	"sync/atomic"
 
 	"github.com/go-fonts/dejavu/dejavusanscondensed"
 	"golang.org/x/image/font"
@@ -25,13 +26,21 @@ const (
 )
 
 // typeface is what layout needs of a font: coverage and advances. It is shared
-// between documents and never written; the bytes given to gofpdf are copies.
+// between documents and its bytes are never written; those given to gofpdf are copies.
 type typeface struct {
-	ttf     []byte
-	advance []uint16 // thousandths of an em, noGlyph where the font has none
+	ttf   []byte
+	font  *sfnt.Font // nil for a font that cannot be read
+	pages [(maxRune + 1) / runePage]atomic.Pointer[advances]
 }
 
-const noGlyph = math.MaxUint16
+// advances are those of neighboring runes, in thousandths of an em, noGlyph
+// where the font has none. They are read when the first of them is asked for.
+type advances [runePage]uint16
+
+const (
+	runePage = 256
+	noGlyph  = math.MaxUint16
+)
 
 var typefaces = [faceCount]func() *typeface{
 	Regular:  once(goregular.TTF, true),
@@ -47,40 +56,53 @@ var faceNames = [faceCount]string{"go", "gomedium", "gobold", "goitalic", "gomon
 
 func once(ttf []byte, shortHyphen bool) func() *typeface {
 	return sync.OnceValue(func() *typeface {
-		b := slices.Clone(ttf)
 		if shortHyphen {
-			shortenHyphen(b)
+			ttf = slices.Clone(ttf)
+			shortenHyphen(ttf)
 		}
-		return &typeface{ttf: b, advance: advances(b)}
+		t := &typeface{ttf: ttf}
+		if f, err := sfnt.Parse(ttf); err == nil {
+			t.font = f
+		}
+		return t
 	})
 }
 
 // has reports whether the font draws r.
 func (t *typeface) has(r rune) bool {
-	return r >= 0 && r <= maxRune && t.advance[r] != noGlyph
+	return r >= 0 && r <= maxRune && t.advance(r) != noGlyph
 }
 
-// advances reads coverage and advance widths of every rune that gofpdf can set.
-func advances(ttf []byte) []uint16 {
-	out := slices.Repeat([]uint16{noGlyph}, maxRune+1)
-	f, err := sfnt.Parse(ttf)
-	if err != nil {
-		return out
+// advance is that of a rune up to maxRune.
+func (t *typeface) advance(r rune) uint16 {
+	page := &t.pages[r/runePage]
+	a := page.Load()
+	if a == nil {
+		a = t.read(r - r%runePage)
+		page.Store(a)
 	}
+	return a[r%runePage]
+}
+
+// read reads coverage and advance widths from a rune on.
+func (t *typeface) read(from rune) *advances {
+	var out advances
 	var buf sfnt.Buffer
-	em := fixed.Int26_6(f.UnitsPerEm())
-	for r := range rune(maxRune + 1) {
-		g, err := f.GlyphIndex(&buf, r)
+	for i := range out {
+		out[i] = noGlyph
+		if t.font == nil {
+			continue
+		}
+		em := fixed.Int26_6(t.font.UnitsPerEm())
+		g, err := t.font.GlyphIndex(&buf, from+rune(i))
 		if err != nil || g == 0 {
 			continue
 		}
-		a, err := f.GlyphAdvance(&buf, g, em, font.HintingNone)
-		if err != nil {
-			continue
+		if a, err := t.font.GlyphAdvance(&buf, g, em, font.HintingNone); err == nil {
+			out[i] = uint16(math.Round(float64(a) * 1000 / float64(em)))
 		}
-		out[r] = uint16(math.Round(float64(a) * 1000 / float64(em)))
 	}
-	return out
+	return &out
 }
 
 // shortenHyphen gives the hyphen of a Go font, which is as wide as a minus,

@@ -52,7 +52,7 @@ func advance(t *typeface, r rune) float64 {
 	if !t.has(r) {
 		return 0
 	}
-	return float64(t.advance[r]) / 1000
+	return float64(t.advance(r)) / 1000
 }
 
 // width is the width of a cleaned text in mm, without the space after its last letter.

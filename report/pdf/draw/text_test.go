@@ -118,8 +118,8 @@ func TestFitShrinksBeforeItCuts(t *testing.T) {
 func TestHyphenIsShort(t *testing.T) {
 	for _, f := range []Face{Regular, Medium, Bold, Italic} {
 		a := typefaces[f]().advance
-		if a['-'] != a[softHyphen] || a['-'] >= a['−'] {
-			t.Errorf("%s: hyphen %d, minus %d", faceNames[f], a['-'], a['−'])
+		if a('-') != a(softHyphen) || a('-') >= a('−') {
+			t.Errorf("%s: hyphen %d, minus %d", faceNames[f], a('-'), a('−'))
 		}
 	}
 }
@@ -134,7 +134,7 @@ func TestWidthsAgree(t *testing.T) {
 			if !typefaces[f]().has(r) {
 				continue
 			}
-			got, want := int(typefaces[f]().advance[r]), k.f.GetStringSymbolWidth(string(r))
+			got, want := int(typefaces[f]().advance(r)), k.f.GetStringSymbolWidth(string(r))
 			if got-want > 1 || want-got > 1 {
 				t.Errorf("%s %q: %d, gofpdf says %d", faceNames[f], r, got, want)
 			}
