@@ -5,6 +5,7 @@ import (
 	"regexp"
 	"strconv"
 	"strings"
+	"sync"
 
 	"pourbook/report/show"
 )
@@ -14,13 +15,15 @@ import (
 type temperature struct{ Own, Other string }
 
 // degrees reads "185 F", "85°C", "180-185 deg F", "57.5 Celsius".
-var degrees = regexp.MustCompile(`(?i)^(\d+(?:[.,]\d+)?)(?:\s*(?:-|–|to)\s*(\d+(?:[.,]\d+)?))?\s*(?:°|º|deg(?:rees?|\.)?)?\s*(f|fahrenheit|c|celsius|centigrade)\.?$`)
+var degrees = sync.OnceValue(func() *regexp.Regexp {
+	return regexp.MustCompile(`(?i)^(\d+(?:[.,]\d+)?)(?:\s*(?:-|–|to)\s*(\d+(?:[.,]\d+)?))?\s*(?:°|º|deg(?:rees?|\.)?)?\s*(f|fahrenheit|c|celsius|centigrade)\.?$`)
+})
 
 // readTemperature gives a temperature in both scales, to the whole degree. A
 // text that names no scale, or names both, stays as it was typed.
 func readTemperature(s string) temperature {
 	s = strings.TrimSpace(s)
-	m := degrees.FindStringSubmatch(s)
+	m := degrees().FindStringSubmatch(s)
 	if m == nil {
 		return temperature{Own: s}
 	}

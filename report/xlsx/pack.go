@@ -12,6 +12,7 @@ import (
 	"regexp"
 	"slices"
 	"strings"
+	"sync"
 	"time"
 
 	"github.com/xuri/excelize/v2"
@@ -68,15 +69,15 @@ func (p *pack) Close() error {
 	return z.Close()
 }
 
-var defaults = regexp.MustCompile(`<Default [^>]*>\s*</Default>`)
+var defaults = sync.OnceValue(func() *regexp.Regexp { return regexp.MustCompile(`<Default [^>]*>\s*</Default>`) })
 
 // sortDefaults puts the list of file types in order; with a drawing in the
 // workbook, excelize writes it as it comes.
 func sortDefaults(text []byte) []byte {
-	sorted := defaults.FindAll(text, -1)
+	sorted := defaults().FindAll(text, -1)
 	slices.SortFunc(sorted, bytes.Compare)
 	i := -1
-	return defaults.ReplaceAllFunc(text, func([]byte) []byte {
+	return defaults().ReplaceAllFunc(text, func([]byte) []byte {
 		i++
 		return sorted[i]
 	})
