@@ -305,6 +305,9 @@ func label(f *calc.Figure) string {
 // said is how many of the things that a figure is of its words name.
 const said = 3
 
+// longestText is how many letters a cell takes, each of one unit or two.
+const longestText = 16_000
+
 // clean makes text safe for a cell: valid UTF-8 without control characters, at
 // most 32,767 characters.
 func clean(s string) string {
@@ -314,8 +317,10 @@ func clean(s string) string {
 		}
 		return r
 	}, strings.ToValidUTF8(s, "\ufffd"))
-	if r := []rune(s); len(r) > 16000 {
-		return string(r[:16000])
+	if len(s) > longestText {
+		if r := []rune(s); len(r) > longestText {
+			return string(r[:longestText])
+		}
 	}
 	return s
 }
