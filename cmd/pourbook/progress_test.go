@@ -13,8 +13,6 @@ import (
 	"testing/synctest"
 	"time"
 
-	"github.com/creack/pty"
-
 	"pourbook/report"
 )
 
@@ -138,35 +136,6 @@ func TestNoProgressWithoutATerminal(t *testing.T) {
 	if none.start() != nil {
 		t.Error("progress on nothing")
 	}
-}
-
-// terminal is a pseudo-terminal of that width, and what is shown on it.
-func terminal(t *testing.T, columns uint16) (tty *os.File, shown <-chan string) {
-	t.Helper()
-	t.Setenv("TERM", "xterm")
-	screen, tty, err := pty.Open()
-	if err != nil {
-		t.Fatal(err)
-	}
-	t.Cleanup(func() { screen.Close() })
-	if err := pty.Setsize(tty, &pty.Winsize{Rows: 24, Cols: columns}); err != nil {
-		t.Fatal(err)
-	}
-	c := make(chan string, 1<<16)
-	go func() {
-		defer close(c)
-		b := make([]byte, 4096)
-		for {
-			n, err := screen.Read(b)
-			if n > 0 {
-				c <- string(b[:n])
-			}
-			if err != nil {
-				return
-			}
-		}
-	}()
-	return tty, c
 }
 
 func TestProgressKnowsATerminal(t *testing.T) {
