@@ -8,6 +8,7 @@ import (
 	"path/filepath"
 	"strings"
 	"testing"
+	"time"
 
 	"pourbook/ingest/grid"
 	"pourbook/templates"
@@ -87,4 +88,18 @@ func word(i int) string {
 		s += string(rune('a' + i%26))
 	}
 	return s
+}
+
+// Very long texts are not compared letter by letter.
+func TestNearestOfLongTexts(t *testing.T) {
+	long := strings.Repeat("beeswax ", 4_000)
+	begun := time.Now()
+	for range 1_000 {
+		if got := Nearest(long+"a", []string{long + "b", "Oak"}); got != "" {
+			t.Fatal(got)
+		}
+	}
+	if took := time.Since(begun); took > 5*time.Second {
+		t.Errorf("1000 comparisons took %v", took)
+	}
 }

@@ -7,13 +7,23 @@ import (
 	"pourbook/compute/cell"
 )
 
+// longestName is the length from which a text is no name that somebody could
+// have mistyped; comparing two of those takes seconds.
+const longestName = 400
+
 // Nearest is the known name that needs the fewest changed letters to be what
 // was typed; else the only one that has all its words, or whose words it has
 // all; "" when none is close. Case and spaces do not matter.
 func Nearest(typed string, known []string) string {
+	if len(typed) > longestName {
+		return ""
+	}
 	typed = cell.Fold(typed)
 	best, name := 1+len([]rune(typed))/3, ""
 	for _, k := range known {
+		if len(k) > longestName {
+			continue
+		}
 		if d := distance(typed, cell.Fold(k), best); d < best {
 			best, name = d, k
 		}

@@ -118,9 +118,18 @@ func together(f, g func()) {
 	f()
 }
 
+// What is said of texts that cannot be printed: so many of them, cut to a length.
+const (
+	mostUnprinted = 20
+	shownText     = 60
+)
+
 // glyphs notes the texts that hold letters which no face of the documents has.
 func glyphs(l *problem.List, missing []string) {
-	for _, text := range missing {
+	for _, text := range missing[:min(len(missing), mostUnprinted)] {
+		if r := []rune(text); len(r) > shownText {
+			text = string(r[:shownText]) + "…"
+		}
 		l.Add(problem.Problem{Severity: problem.Note, Code: problem.MissingGlyph, Args: []any{"text", text}})
 	}
 }

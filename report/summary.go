@@ -186,6 +186,19 @@ func Found(w io.Writer, b *book.Book, problems problem.List, documents bool, nam
 			hanging(w, "  "+problemLine(g, show.In(b.Settings.Text(book.Currency).V)))
 		}
 	}
+	unprinted(w, problems)
+}
+
+// unprinted names the first texts that the documents could not print, which
+// nothing but the printing tells.
+func unprinted(w io.Writer, problems problem.List) {
+	n := 0
+	for _, p := range problems.Sorted() {
+		if p.Code == problem.MissingGlyph && n < mostNamed {
+			hanging(w, "  "+Line(words.Of(p)))
+			n++
+		}
+	}
 }
 
 // Read says what was read of a book.

@@ -151,7 +151,8 @@ func (j *job) options() report.Options {
 }
 
 // finish writes documents and results: JSON or a summary on standard output.
-func (j *job) finish(result any, problems problem.List, build func() ([]file.Output, error), say func(io.Writer)) error {
+// Building the documents may add problems, of texts that cannot be printed.
+func (j *job) finish(result any, problems *problem.List, build func() ([]file.Output, error), say func(io.Writer)) error {
 	var written []string
 	if !j.c.Bool(flagNoDocs) {
 		docs, err := build()
@@ -167,7 +168,7 @@ func (j *job) finish(result any, problems problem.List, build func() ([]file.Out
 		}
 	}
 	if j.c.Bool(flagJSON) {
-		return j.json(result, problems)
+		return j.json(result, *problems)
 	}
 	if j.c.Bool(flagQuiet) {
 		return nil
@@ -175,7 +176,7 @@ func (j *job) finish(result any, problems problem.List, build func() ([]file.Out
 	return j.print(func(w io.Writer) {
 		report.Read(w, j.book, j.c.Args().First())
 		say(w)
-		report.Found(w, j.book, problems, len(written) > 0, j.named())
+		report.Found(w, j.book, *problems, len(written) > 0, j.named())
 		report.Files(w, written)
 	})
 }

@@ -37,10 +37,12 @@ func TestDevelopersNamesWhatIsThere(t *testing.T) {
 	if len(names) < 15 {
 		t.Fatalf("only %d tests are named", len(names))
 	}
+	_, checked, _ := strings.Cut(string(text), "\n## What is checked against what\n")
 	for _, n := range names {
 		_, body, found := strings.Cut(code.String(), "\nfunc "+n[1]+"(")
 		body, _, _ = strings.Cut(body, "\n}\n")
-		if !found || !strings.Contains(body, "oracle.Cases(t, ") {
+		outside := strings.Contains(checked, "`"+n[1]+"`")
+		if !found || outside && !strings.Contains(body, "oracle.Cases(t, ") {
 			t.Errorf("%s is not there (%v) or does not hold the table to its cases", n[1], found)
 		}
 	}

@@ -63,7 +63,7 @@ func (j *job) cost(period cost.Period) error {
 	if err != nil {
 		return j.cannot(err, res.Problems)
 	}
-	return j.finish(res, res.Problems,
+	return j.finish(res, &res.Problems,
 		func() ([]file.Output, error) { return report.Cost(res, j.options()) },
 		func(w io.Writer) { report.CostSummary(w, res) })
 }
@@ -164,7 +164,7 @@ func (j *job) plan(opts plan.Options) error {
 		}
 		return j.cannot(err, res.Problems)
 	}
-	return j.finish(res, res.Problems,
+	return j.finish(res, &res.Problems,
 		func() ([]file.Output, error) { return report.Plan(res, j.options()) },
 		func(w io.Writer) { report.PlanSummary(w, res) })
 }

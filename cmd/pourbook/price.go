@@ -42,7 +42,7 @@ func (j *job) price(opts price.Options) error {
 	if err != nil {
 		return j.cannot(err, res.Problems)
 	}
-	return j.finish(res, res.Problems,
+	return j.finish(res, &res.Problems,
 		func() ([]file.Output, error) { return report.Price(res, j.options()) },
 		func(w io.Writer) { report.PriceSummary(w, res) })
 }
@@ -56,7 +56,7 @@ func (j *job) compare(opts price.Options) error {
 	if err != nil {
 		return j.cannot(err, res.Problems)
 	}
-	return j.finish(res, res.Problems,
+	return j.finish(res, &res.Problems,
 		func() ([]file.Output, error) { return report.Compare(res, j.options()) },
 		func(w io.Writer) {
 			for _, r := range res.Results {

@@ -37,6 +37,7 @@ var (
 	Poppler     = program("Poppler", "poppler-utils", "pdftotext", "-v")
 	QPDF        = program("qpdf", "qpdf", "qpdf", "--version")
 	SciPy       = program("SciPy", "python3-scipy", python, "-c", "import scipy.stats")
+	Tmpfs       = program("mounting as root", "mount", "sh", "-c", `d=$(mktemp -d) && mount -t tmpfs tmpfs "$d" && umount "$d" && rmdir "$d"`)
 	Zsh         = program("zsh", "zsh", "zsh", "--version")
 	Fish        = program("fish", "fish", "fish", "--version")
 	R           = program("R", "r-base-core r-cran-bayesm r-cran-forecast", "Rscript", "--vanilla", "-e",
@@ -44,7 +45,7 @@ var (
 )
 
 // All are the programs above.
-var All = []*Program{GLPK, Units, Groff, Gnumeric, LibreOffice, OpenPyXL, Poppler, QPDF, SciPy, Zsh, Fish, R}
+var All = []*Program{GLPK, Units, Groff, Gnumeric, LibreOffice, OpenPyXL, Poppler, QPDF, SciPy, Tmpfs, Zsh, Fish, R}
 
 func program(name, packages string, probe ...string) *Program {
 	p := &Program{Name: name, Packages: packages, probe: probe}
