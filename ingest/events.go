@@ -1,12 +1,15 @@
 package ingest
 
 import (
+	"sync"
+
 	"pourbook/compute/book"
 	"pourbook/compute/cell"
 	"pourbook/compute/day"
 	"pourbook/compute/problem"
 	"pourbook/compute/unit"
 	"pourbook/ingest/parse"
+	"pourbook/templates"
 )
 
 // ahead counts the dates of a table that lie after today.
@@ -177,21 +180,27 @@ func (l *line) yearDay(field string) day.MonthDay {
 	c, at, col := l.at(field)
 	x := parse.MonthDayIn(c, col.order)
 	l.found(x.Finding, at)
-	return needed(l, field, bad(l, field, x.At(at))).V
+	return needed(l, field, ifSure(l, field, x.At(at))).V
 }
 
-// verdicts are what makers write as the result of a burn test.
-var verdicts = map[string]bool{
-	"pass": true, "passed": true, "ok": true, "yes": true, "good": true, "y": true, "true": true, "1": true, "p": true, "x": true,
-	"fail": false, "failed": false, "no": false, "bad": false, "n": false, "false": false, "0": false, "f": false,
-}
+// verdicts are what makers write as the result of a burn test, and whether it
+// is a pass.
+var verdicts = sync.OnceValue(func() map[string]bool {
+	m := map[string]bool{}
+	for key, pass := range map[string]bool{"verdict.pass": true, "verdict.fail": false} {
+		for _, w := range templates.List(key) {
+			m[w] = pass
+		}
+	}
+	return m
+})
 
 func (r *reader) burns(b *block) {
 	r.each(b, func(l *line) {
 		d := l.day("date")
 		x := book.Burn{Day: d.V, Recipe: l.recipe(), Jar: l.jar(), Finish: l.finish(), Wick: l.text("wick")}
 		result := l.name("result")
-		pass, known := verdicts[normal(result.V)]
+		pass, known := verdicts()[normal(result.V)]
 		if result.OK() && !known {
 			l.refuse(problem.MissingField, "result", result.At, "read", result.V)
 		}

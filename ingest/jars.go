@@ -68,15 +68,6 @@ func (l *line) noFill(j *book.Jar) {
 	}
 }
 
-// above0 makes a number bad that is not above 0.
-func (l *line) above0(n cell.Num) cell.Num {
-	if n.OK() && n.V <= 0 {
-		l.add(problem.Problem{Severity: problem.Error, Code: problem.BadNumber, Say: "not-positive", At: n.At, Args: []any{"read", n.Raw}})
-		n.V, n.State = 0, cell.Bad
-	}
-	return n
-}
-
 // jarParts reads what goes with a jar, one part a row. A part whose count or
 // finish cannot be read stays, so that what it costs is unknown.
 func (r *reader) jarParts(b *block) {

@@ -100,8 +100,9 @@ func (l *line) lacks(field string) {
 	}
 }
 
-// bad makes what rests on a field that two headings fit unknown.
-func bad[T any](l *line, field string, c cell.Of[T]) cell.Of[T] {
+// ifSure is c, unless two headings fit the field as well: then it is bad, so
+// that what rests on it is unknown.
+func ifSure[T any](l *line, field string, c cell.Of[T]) cell.Of[T] {
 	if l.unsure(field) {
 		_, at, _ := l.at(field)
 		return cell.Of[T]{At: at, State: cell.Bad}
@@ -120,7 +121,7 @@ func (l *line) text(field string) cell.Text {
 	case s == "":
 		t.State = cell.Blank
 	}
-	return bad(l, field, t)
+	return ifSure(l, field, t)
 }
 
 // name is a needed text.
@@ -138,17 +139,26 @@ func (l *line) number(field string, words ...string) cell.Num {
 	c, at, col := l.at(field)
 	x := parse.NumberIn(c, col.style, words...)
 	l.found(x.Finding, at)
-	return bad(l, field, l.positive(x.Num(at)))
+	return ifSure(l, field, l.positive(x.Num(at)))
 }
 
 // positive makes a negative number bad.
-func (l *line) positive(n cell.Num) cell.Num {
-	if n.OK() && n.V < 0 {
-		l.add(problem.Problem{Severity: problem.Error, Code: problem.BadNumber, Say: "negative", At: n.At, Args: []any{"read", n.Raw}})
-		n.V, n.State = 0, cell.Bad
+func (l *line) positive(n cell.Num) cell.Num { return l.spoil(n, n.V < 0, "negative") }
+
+// above0 makes a number bad that is not above 0.
+func (l *line) above0(n cell.Num) cell.Num { return l.spoil(n, n.V <= 0, "not-positive") }
+
+// spoil makes a readable number bad when it is out of range, with what to say.
+func (l *line) spoil(n cell.Num, out bool, say string) cell.Num {
+	if !n.OK() || !out {
+		return n
 	}
-	return n
+	l.add(problem.Problem{Severity: problem.Error, Code: problem.BadNumber, Say: say, At: n.At, Args: []any{"read", n.Raw}})
+	return unreadable(n)
 }
+
+// unreadable is the cell of n without a value.
+func unreadable(n cell.Num) cell.Num { return cell.Num{Raw: n.Raw, At: n.At, State: cell.Bad} }
 
 // money is an amount of the book's currency, not negative.
 func (l *line) money(field string) book.Money {
@@ -167,7 +177,7 @@ func (l *line) money(field string) book.Money {
 		l.add(problem.Problem{Severity: problem.Error, Code: problem.BadNumber, Say: "negative", At: at, Args: []any{"read", m.Raw}})
 		return book.Money{Raw: m.Raw, At: at, State: cell.Bad}
 	}
-	return bad(l, field, m)
+	return ifSure(l, field, m)
 }
 
 // foreign reports whether a heading's unit is another currency than the book's.
@@ -182,31 +192,27 @@ func (l *line) percent(field string, rule parse.PercentRule) cell.Num {
 	rule.Fraction = col.fraction
 	x := parse.PercentIn(c, col.style, rule)
 	l.found(x.Finding, at)
-	return bad(l, field, x.Num(at))
+	return ifSure(l, field, x.Num(at))
 }
 
 // share is a percent from 0 to 100.
 func (l *line) share(field string, rule parse.PercentRule) cell.Num {
 	n := l.positive(l.percent(field, rule))
-	if n.OK() && n.V > 1 {
-		l.add(problem.Problem{Severity: problem.Error, Code: problem.BadNumber, Say: "over-100", At: n.At, Args: []any{"read", n.Raw}})
-		n.V, n.State = 0, cell.Bad
-	}
-	return n
+	return l.spoil(n, n.V > 1, "over-100")
 }
 
 func (l *line) yes(field string) cell.Bool {
 	c, at, _ := l.at(field)
 	x := parse.YesNo(c)
 	l.found(x.Finding, at)
-	return bad(l, field, x.Bool(at))
+	return ifSure(l, field, x.Bool(at))
 }
 
 func (l *line) date(field string) book.Date {
 	c, at, col := l.at(field)
 	x := parse.DateIn(c, col.order)
 	l.found(x.Finding, at)
-	return bad(l, field, x.At(at))
+	return ifSure(l, field, x.At(at))
 }
 
 // day is a needed date.
@@ -250,19 +256,21 @@ func (l *line) measure(field string, bare unit.Dimension, dims ...unit.Dimension
 		return n, unit.None
 	case q.Bare() && !q.HasPacks:
 		l.found(parse.NoUnit(q.Raw), at)
-		n.State = cell.Bad
+		n = unreadable(n)
 	case q.Rate != nil || dim == unit.None || len(dims) > 0 && !slices.Contains(dims, dim):
-		l.add(problem.Problem{
-			Severity: problem.Error, Code: problem.BadUnit, Say: "kind", At: at, Args: []any{"read", q.Raw, "field", field, "want", wanted(dims)},
-		})
-		n.State = cell.Bad
+		n = l.otherKind(n, field, dims...)
 	case q.HasPacks:
 		n.V *= q.Packs
 	}
-	if n.State == cell.Bad {
-		n.V = 0
-	}
 	return n, dim
+}
+
+// otherKind makes a quantity bad that is of none of the wanted dimensions.
+func (l *line) otherKind(n cell.Num, field string, dims ...unit.Dimension) cell.Num {
+	l.add(problem.Problem{
+		Severity: problem.Error, Code: problem.BadUnit, Say: "kind", At: n.At, Args: []any{"read", n.Raw, "field", field, "want", wanted(dims)},
+	})
+	return unreadable(n)
 }
 
 func wanted(dims []unit.Dimension) string {

@@ -75,39 +75,30 @@ func (l *line) unknown(code problem.Code, t cell.Text, known []string) {
 	l.add(strange(code, problem.Error, t, known))
 }
 
-// material is a needed reference; nil leaves the row out.
+// material is the material that a field names; nil leaves the row out. So are
+// recipe and jar.
 func (l *line) material(field string) *book.Material {
+	return refer(l, field, l.names.materials, l.materialNames, problem.UnknownMaterial)
+}
+
+func (l *line) recipe() *book.Recipe {
+	return refer(l, "recipe", l.names.recipes, l.recipeNames, problem.UnknownRecipe)
+}
+
+func (l *line) jar() *book.Jar {
+	return refer(l, "jar", l.names.jars, l.jarNames, problem.UnknownJar)
+}
+
+// refer is what a needed field names in a table; nil leaves the row out, with
+// the code where the name is unknown.
+func refer[T any](l *line, field string, table map[string]*T, known func() []string, code problem.Code) *T {
 	t := l.name(field)
 	if !t.OK() {
 		return nil
 	}
-	m := lookUp(l, l.names.materials, t, l.materialNames, problem.UnknownMaterial)
-	if m == nil {
-		l.unknown(problem.UnknownMaterial, t, l.materialNames())
-	}
-	return m
-}
-
-func (l *line) recipe() *book.Recipe {
-	t := l.name("recipe")
-	if !t.OK() {
-		return nil
-	}
-	x := lookUp(l, l.names.recipes, t, l.recipeNames, problem.UnknownRecipe)
+	x := lookUp(l, table, t, known, code)
 	if x == nil {
-		l.unknown(problem.UnknownRecipe, t, l.recipeNames())
-	}
-	return x
-}
-
-func (l *line) jar() *book.Jar {
-	t := l.name("jar")
-	if !t.OK() {
-		return nil
-	}
-	x := lookUp(l, l.names.jars, t, l.jarNames, problem.UnknownJar)
-	if x == nil {
-		l.unknown(problem.UnknownJar, t, l.jarNames())
+		l.unknown(code, t, known())
 	}
 	return x
 }

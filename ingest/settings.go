@@ -58,11 +58,7 @@ func (r *reader) settings(b *block) {
 		}
 		d, in, ok := findSetting(name.V)
 		if !ok {
-			short, _, _ := strings.Cut(name.V, "(")
-			p := strange(problem.UnreadSheet, problem.Warning, cell.Text{V: short, At: name.At}, settingNames())
-			p.Say = map[string]string{"": "setting", "near": "setting-near"}[p.Say]
-			l.add(p)
-			l.out = true
+			l.strangeSetting(name)
 			return
 		}
 		if first, twice := r.names.settings[d.Name]; twice {
@@ -75,6 +71,19 @@ func (r *reader) settings(b *block) {
 		r.names.settings[d.Name] = name.At
 		l.setting(d, in)
 	})
+}
+
+// strangeSetting leaves a row out whose name is no setting's.
+func (l *line) strangeSetting(name cell.Text) {
+	l.out = true
+	short, _, _ := strings.Cut(name.V, "(")
+	p := strange(problem.UnreadSheet, problem.Warning, cell.Text{V: short, At: name.At}, settingNames())
+	if p.Say == "near" {
+		p.Say = "setting-near"
+	} else {
+		p.Say = "setting"
+	}
+	l.add(p)
 }
 
 // setting reads a value by its setting's kind. Its text is kept as typed.
@@ -124,18 +133,11 @@ func (l *line) settingIn(c grid.Cell, at cell.Ref, col column, in string, dim un
 	n := cell.Num{V: q.Base, Raw: q.Raw, At: at, State: cell.Typed}
 	switch {
 	case !q.OK():
-		n.State = cell.Bad
+		n = unreadable(n)
 	case q.Bare() && !q.HasPacks:
 		n.V = q.V * u.Size
 	case q.Unit.Dim != dim || q.HasPacks:
-		l.add(problem.Problem{
-			Severity: problem.Error, Code: problem.BadUnit, Say: "kind", At: at,
-			Args: []any{"read", q.Raw, "field", "value", "want", wanted([]unit.Dimension{dim})},
-		})
-		n.State = cell.Bad
-	}
-	if n.State == cell.Bad {
-		n.V = 0
+		n = l.otherKind(n, "value", dim)
 	}
 	return l.positive(n)
 }
@@ -145,14 +147,6 @@ var choices = map[book.Setting][]string{
 	book.FragranceBasis: {"wax", "blend"},
 	book.CostMethod:     {"latest", "average", "fifo"},
 	book.Paper:          {"Letter", "A4"},
-}
-
-// choiceWords are other names of choices.
-var choiceWords = map[string]string{
-	"of wax": "wax", "weight of wax": "wax", "% of wax": "wax", "on wax": "wax", "wax weight": "wax",
-	"of blend": "blend", "% of blend": "blend", "total": "blend", "total weight": "blend", "finished blend": "blend",
-	"last": "latest", "latest price": "latest", "last price": "latest", "weighted average": "average", "avg": "average", "mean": "average",
-	"first in first out": "fifo", "first in, first out": "fifo", "us letter": "Letter",
 }
 
 // choice checks a setting of text.
@@ -167,14 +161,12 @@ func (l *line) choice(d book.Def, t cell.Text) cell.Text {
 	if known == nil {
 		return t
 	}
-	v := t.V
-	if w, ok := choiceWords[cell.Fold(v)]; ok {
-		v = w
-	}
 	for _, k := range known {
-		if cell.Fold(k) == cell.Fold(v) {
-			t.V = k
-			return t
+		for _, w := range append(templates.List("choice."+k), k) {
+			if cell.Fold(w) == cell.Fold(t.V) {
+				t.V = k
+				return t
+			}
 		}
 	}
 	l.add(problem.Problem{

@@ -137,7 +137,7 @@ func (l *line) density(field string) cell.Num {
 	}
 	x := parse.NumberIn(c, col.style)
 	l.found(x.Finding, at)
-	return bad(l, field, x.Num(at))
+	return ifSure(l, field, x.Num(at))
 }
 
 // first keeps what was read first.
