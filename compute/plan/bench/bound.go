@@ -269,25 +269,33 @@ func (l *prices) value() (float64, []float64) {
 // Materials are scaled by what is on hand, so that grams and pieces move alike.
 func (l *prices) move(slope []float64, gain float64) bool {
 	scale := make([]float64, len(slope))
-	norm := 0.0
 	for n := range slope {
 		scale[n] = 1
 		if n >= len(l.price) {
 			held := math.Max(1, l.Stock[l.stock[n-len(l.price)]].Held)
 			scale[n] = 100 / (held * held)
 		}
+	}
+	return step(slope, scale, gain, 0, l.price, l.charge)
+}
+
+// step takes gain off along the slope, in the scales of its parts, from values
+// that never get below 0: those of more stand behind those of first. It is false
+// when the slope's square is not above flat.
+func step(slope, scale []float64, gain, flat float64, first, more []float64) bool {
+	norm := 0.0
+	for n := range slope {
 		norm += slope[n] * slope[n] * scale[n]
 	}
-	if norm <= 0 || gain <= 0 {
+	if norm <= flat || gain <= 0 {
 		return false
 	}
 	for n := range slope {
-		to := gain / norm * slope[n] * scale[n]
-		if n < len(l.price) {
-			l.price[n] = math.Max(0, l.price[n]-to)
-		} else {
-			l.charge[n-len(l.price)] = math.Max(0, l.charge[n-len(l.price)]-to)
+		values, i := first, n
+		if n >= len(first) {
+			values, i = more, n-len(first)
 		}
+		values[i] = math.Max(0, values[i]-gain/norm*slope[n]*scale[n])
 	}
 	return true
 }

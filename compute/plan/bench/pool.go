@@ -107,7 +107,6 @@ func bestUnits(sum []float64, cost float64) (gain float64, units int) {
 
 func (p *pool) move(slope []float64, gain float64) bool {
 	scale := make([]float64, len(slope))
-	norm := 0.0
 	for n := range slope {
 		size := p.Minutes
 		if n >= len(p.minutes) {
@@ -116,20 +115,8 @@ func (p *pool) move(slope []float64, gain float64) bool {
 			size *= float64(p.classes[n].days)
 		}
 		scale[n] = 1 / (size * size)
-		norm += slope[n] * slope[n] * scale[n]
 	}
-	if norm <= 1e-18 || gain <= 0 {
-		return false
-	}
-	for n := range slope {
-		to := gain / norm * slope[n] * scale[n]
-		if n < len(p.minutes) {
-			p.minutes[n] = math.Max(0, p.minutes[n]-to)
-		} else {
-			p.charge[n-len(p.minutes)] = math.Max(0, p.charge[n-len(p.minutes)]-to)
-		}
-	}
-	return true
+	return step(slope, scale, gain, 1e-18, p.minutes, p.charge)
 }
 
 // sell takes the pool's costs for prices.
