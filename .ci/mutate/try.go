@@ -101,7 +101,7 @@ func (b *builder) passes(t test) (bool, error) {
 	if err != nil {
 		return false, err
 	}
-	c := exec.Command(program, "-test.run=^("+t.run+")", "-test.failfast", "-test.timeout=10m")
+	c := exec.Command(program, "-test.run=^("+t.run+")", "-test.short", "-test.failfast", "-test.timeout=10m")
 	c.Dir, c.Env = t.pkg, append(os.Environ(), "CI=true")
 	out, err := c.CombinedOutput()
 	if exit := (*exec.ExitError)(nil); err != nil && !errors.As(err, &exit) {

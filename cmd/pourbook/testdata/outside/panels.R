@@ -6,7 +6,8 @@
 # brands, 338 weeks (Chevalier, Kashyap, Rossi 2003); cheese: 88 retailers
 # (Boatwright, McCulloch, Rossi 1999).
 #
-# Usage: Rscript panels.R FOLDER; writes sales files and expected.tsv there.
+# Usage: Rscript panels.R FOLDER [STORES]; writes sales files and expected.tsv
+# there, of the first stores only where a number is given.
 suppressMessages(library(bayesm))
 dir <- commandArgs(TRUE)[1]
 data(orangeJuice)
@@ -17,6 +18,8 @@ data(cheese)
 # Week 1 of the panels began on 14 September 1989 (from memory; an anchor only).
 week <- function(w) as.Date("1989-09-14") + 7 * (w - 1)
 yx <- orangeJuice$yx
+stores <- as.integer(commandArgs(TRUE)[2])
+if (!is.na(stores)) yx <- yx[yx$store %in% head(sort(unique(yx$store)), stores), ]
 shelf <- as.matrix(yx[paste0("price", 1:11)])
 oj <- data.frame(
   date = week(yx$week), product = sprintf("OJ%02d", yx$brand), quantity = round(exp(yx$logmove) / 64),
