@@ -1,8 +1,8 @@
 // Mutate breaks the program's formulas one at a time and tells which checks see
 // it: go run ./.ci/mutate [-run TEXT] [-jobs 2], -list or -check.
 //
-// The checkout is not touched: each broken file stands in for the whole one by
-// an overlay of the go command. -check only holds the table to the code and to
+// The checkout is not touched: broken files stand in for the whole ones by an
+// overlay of the go command. -check only holds the table to the code and to
 // DEVELOPERS.md.
 package main
 
@@ -127,7 +127,10 @@ func run(all []mutation, jobs int) error {
 		return err
 	}
 	defer os.RemoveAll(dir)
-	b := bench{whole: builder{dir: dir, name: "whole"}, sound: map[test]bool{}}
+	b, err := newBench(dir, all)
+	if err != nil {
+		return err
+	}
 	var mu sync.Mutex
 	var group sync.WaitGroup
 	room := make(chan bool, max(1, jobs))
@@ -137,7 +140,7 @@ func run(all []mutation, jobs int) error {
 		group.Go(func() {
 			defer func() { <-room }()
 			start := time.Now()
-			got, by, err := b.try(i, m)
+			got, by, err := b.try(i)
 			mu.Lock()
 			defer mu.Unlock()
 			seen[got]++

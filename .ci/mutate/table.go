@@ -33,7 +33,6 @@ var (
 	ownBench    = test{"./compute/plan/bench", "Test"}
 	ownPrice    = test{"./compute/price", "Test"}
 	ownCalc     = test{"./compute/calc", "Test"}
-	ownScripts  = test{"./cmd/pourbook", "TestScripts$|TestReadmeExamples$"}
 )
 
 type tests = []test
@@ -57,10 +56,10 @@ var mutations = []mutation{
 	{name: "ingredient ratios", file: "compute/unitcost/blend.go", old: "f == book.Natural && i.Material.Kind == book.Dye", put: "f == book.Colored && i.Material.Kind == book.Dye", outside: tests{books, panels}, own: tests{ownUnitcost}},
 	{name: "wax in a jar", file: "compute/unitcost/blend.go", old: "calc.Sub(calc.Const(1), b), calc.Add(ofWax...)", put: "calc.Add(calc.Const(1), b), calc.Add(ofWax...)", outside: tests{books, panels}, own: tests{ownUnitcost}},
 	{name: "wax in a jar", file: "compute/unitcost/blend.go", old: "[]*calc.Figure{calc.Const(1)}, []*calc.Figure{}", put: "[]*calc.Figure{calc.Const(2)}, []*calc.Figure{}", outside: tests{books, panels}, own: tests{ownUnitcost}},
-	{name: "wax in a jar", file: "compute/unitcost/blend.go", old: "share = calc.Div(w.dose, total)", put: "share = calc.Const(1 / float64(len(waxes)))", outside: tests{books, panels}, own: tests{ownUnitcost}},
+	{name: "wax in a jar", file: "compute/unitcost/blend.go", old: "share = calc.Div(w.dose, total)", put: "share = calc.Div(w.dose, calc.Add(total, total))", outside: tests{books, panels}, own: tests{ownUnitcost}},
 	{name: "fill from a capacity", file: "compute/unitcost/content.go", old: "volumes = append(volumes, calc.Div(x.Share, d))", put: "volumes = append(volumes, calc.Mul(x.Share, d))", outside: tests{books, panels}, own: tests{ownUnitcost}},
 	{name: "fill from a capacity", file: "compute/unitcost/content.go", old: "\t\te.Density(m.Recipe, m.Finish)).Named(", put: "\t\tcalc.Const(1)).Named(", outside: tests{books, panels}, own: tests{ownUnitcost}},
-	{name: "issued per good unit", file: "compute/unitcost/issued.go", old: "g := calc.Div(calc.Div(i.Grams, e.filled), e.good)", put: "g := calc.Div(i.Grams, e.good)", outside: tests{books, panels}, own: tests{ownUnitcost}},
+	{name: "issued per good unit", file: "compute/unitcost/issued.go", old: "g := calc.Div(calc.Div(i.Grams, e.filled), e.good)", put: "g := calc.Div(calc.Mul(i.Grams, e.filled), e.good)", outside: tests{books, panels}, own: tests{ownUnitcost}},
 	{name: "issued per good unit", file: "compute/unitcost/engine.go", old: "e.good = calc.Sub(calc.Const(1), e.Setting(book.RejectRate))", put: "e.good = calc.Div(calc.Const(1), calc.Add(calc.Const(1), e.Setting(book.RejectRate)))", outside: tests{books, panels}, own: tests{ownUnitcost}},
 	{name: "issued per good unit", file: "compute/unitcost/engine.go", old: "e.filled = calc.Sub(", put: "e.filled = calc.Add(", outside: tests{books, panels}, own: tests{ownUnitcost}},
 	{name: "issued per good unit", file: "compute/unitcost/issued.go", old: "q := calc.Div(p.Quantity, e.good)", put: "q := p.Quantity", outside: tests{books, panels}, own: tests{ownUnitcost}},
@@ -143,7 +142,7 @@ var mutations = []mutation{
 	{name: "differences by season or jar", file: "compute/cost/window.go", old: "calc.Div(stat.ChiSquare(rows), design)", put: "calc.Mul(stat.ChiSquare(rows), design)", outside: tests{books, panels}, own: tests{ownCost}},
 	{name: "pooling of small groups", file: "compute/stat/proportion.go", old: "const least = 5", put: "const least = 1", outside: tests{chiSquare, books, panels}, own: tests{ownStat, ownCost}},
 	{name: "customers", file: "compute/cost/customers.go", old: "w.buyers.count[buys{n[0] > 0, n[1] > 0}]++", put: "w.buyers.count[buys{n[0] > 1, n[1] > 0}]++", outside: tests{panels}, own: tests{ownCost}},
-	{name: "customers", file: "compute/cost/customers.go", old: "(c == nil || !c.Wholesale)", put: "true", outside: tests{panels}, own: tests{ownCost}},
+	{name: "customers", file: "compute/cost/customers.go", old: "(c == nil || !c.Wholesale)", put: "(c == nil || c.Wholesale)", outside: tests{panels}, own: tests{ownCost}},
 	{name: "break-even switch", file: "compute/cost/customers.go", old: `calc.Div(perUnit(natural, "natural"), perUnit(colored, "colored"))`, put: `calc.Div(perUnit(colored, "colored"), perUnit(natural, "natural"))`, outside: tests{panels}, own: tests{ownCost}},
 	{name: "break-even loss", file: "compute/cost/customers.go", old: "calc.Div(saved, colored.Contribution)", put: "calc.Div(saved, colored.NetSales)", outside: tests{panels}, own: tests{ownCost}},
 	{name: "break-even loss", file: "compute/cost/customers.go", old: "calc.Add(c.Dye, labor)", put: "calc.Sub(c.Dye, labor)", outside: tests{panels}, own: tests{ownCost}},
@@ -195,21 +194,21 @@ var mutations = []mutation{
 	{name: "packs to order", file: "compute/plan/order.go", old: "bench.Cover(need.Or(0)-has.Or(0), sizes)", put: "bench.Cover(need.Or(0), sizes)", outside: tests{books, panels}, own: tests{ownPlan}},
 	{name: "order by", file: "compute/plan/order.go", old: "return p.Day - leadDays(m)", put: "return p.Day + leadDays(m)", outside: tests{books, panels}, own: tests{ownPlan}},
 	{name: "pull list", file: "compute/plan/order.go", old: "calc.Min(need, has)", put: "calc.Max(need, has)", outside: tests{books, panels}, own: tests{ownPlan}},
-	{name: "pull list", file: "compute/plan/order.go", old: "min(d.Bring, d.OnHand)", put: "max(d.Bring, d.OnHand)", outside: tests{books, panels}, own: tests{ownPlan, ownScripts}},
+	{name: "pull list", file: "compute/plan/order.go", old: "min(d.Bring, d.OnHand)", put: "max(d.Bring, d.OnHand)", outside: tests{books, panels}, own: tests{ownPlan}},
 
 	{name: "price for a margin", file: "compute/price/price.go", old: "calc.Sub(calc.Sub(calc.Const(1), share(c)), r.res.Target)", put: "calc.Sub(calc.Add(calc.Const(1), share(c)), r.res.Target)", outside: tests{fromMargin, books, panels}, own: tests{ownPrice}},
 	{name: "price for a margin", file: "compute/price/price.go", old: "calc.Div(calc.Add(cost, r.fixedFees(c)), left)", put: "calc.Mul(calc.Add(cost, r.fixedFees(c)), calc.Sub(calc.Const(2), left))", outside: tests{fromMargin, books, panels}, own: tests{ownPrice}},
 	{name: "price ending", file: "compute/price/price.go", old: "math.Ceil(v[0]-math.Abs(v[0])*1e-9-v[1]) + v[1]", put: "math.Floor(v[0]-math.Abs(v[0])*1e-9-v[1]) + v[1]", outside: tests{fromMargin, books, panels}, own: tests{ownPrice}},
 	{name: "margin after fees", file: "compute/price/price.go", old: "calc.Sub(calc.Sub(price, r.fees(c, price)), cost), price)", put: "calc.Sub(calc.Sub(price, r.fees(c, price)), cost), cost)", outside: tests{fromMargin, books, panels}, own: tests{ownPrice}},
 	{name: "wholesale price", file: "compute/price/price.go", old: "calc.Mul(p.List, calc.Sub(calc.Const(1), r.engine.Setting(book.WholesaleDisc)))", put: "calc.Mul(p.List, r.engine.Setting(book.WholesaleDisc))", outside: tests{fromMargin, books, panels}, own: tests{ownPrice}},
-	{name: "wholesale price", file: "compute/price/price.go", old: "calc.Div(calc.Sub(whole, p.UnitCost.Total), whole)", put: "calc.Div(calc.Sub(whole, p.UnitCost.Total), p.List)", outside: tests{fromMargin, books, panels}, own: tests{ownPrice, ownScripts}},
+	{name: "wholesale price", file: "compute/price/price.go", old: "calc.Div(calc.Sub(whole, p.UnitCost.Total), whole)", put: "calc.Div(calc.Sub(whole, p.UnitCost.Total), p.List)", outside: tests{fromMargin, books, panels}, own: tests{ownPrice}},
 	{name: "place in the range", file: "compute/stat/regress.go", old: "calc.Const(float64(len(x)-2))", put: "calc.Const(float64(len(x)-1))", outside: tests{lines}},
 	{name: "place in the range", file: "compute/stat/regress.go", old: "calc.Div(calc.Mul(d, d), l.sxx)", put: "calc.Div(d, l.sxx)", outside: tests{lines}},
 	{name: "place in the range", file: "compute/stat/regress.go", old: "Quantile(1 - v[0]/2)", put: "Quantile(1 - v[0])", outside: tests{lines}},
 	{name: "place in the range", file: "compute/stat/regress.go", old: "calc.Sub(my, calc.Mul(l.Slope, mx))", put: "calc.Add(my, calc.Mul(l.Slope, mx))", outside: tests{lines}},
 	{name: "place in the range", file: "compute/price/range.go", old: "calc.Ln(p.Fill)), append(y, calc.Ln(p.Price))", put: "p.Fill), append(y, calc.Ln(p.Price))", outside: tests{panels}, own: tests{ownPrice}},
-	{name: "place in the range", file: "compute/price/range.go", old: "calc.Exp(calc.Sub(at, half))", put: "calc.Exp(calc.Add(at, half))", outside: tests{panels}, own: tests{ownPrice, ownScripts}},
-	{name: "launch cost", file: "compute/price/price.go", old: "calc.Mul(r.engine.Setting(book.TestJars), parts)", put: "calc.Add(r.engine.Setting(book.TestJars), parts)", outside: tests{books, panels}, own: tests{ownPrice, ownScripts}},
-	{name: "first run by finish", file: "compute/price/first.go", old: "calc.Mul(p.UsualBatch, share)", put: "calc.Div(p.UsualBatch, share)", outside: tests{books, panels}, own: tests{ownPrice, ownScripts}},
+	{name: "place in the range", file: "compute/price/range.go", old: "calc.Exp(calc.Sub(at, half))", put: "calc.Exp(calc.Add(at, half))", outside: tests{panels}, own: tests{ownPrice}},
+	{name: "launch cost", file: "compute/price/price.go", old: "calc.Mul(r.engine.Setting(book.TestJars), parts)", put: "calc.Add(r.engine.Setting(book.TestJars), parts)", outside: tests{books, panels}, own: tests{ownPrice}},
+	{name: "first run by finish", file: "compute/price/first.go", old: "calc.Mul(p.UsualBatch, share)", put: "calc.Div(p.UsualBatch, share)", outside: tests{books, panels}, own: tests{ownPrice}},
 	{name: "part of the command line", file: "compute/unitcost/cost.go", old: "calc.Div(f, e.good)", put: "f", outside: tests{books, panels}, own: tests{ownUnitcost}},
 }

@@ -1,7 +1,6 @@
 package main
 
 import (
-	"encoding/json"
 	"errors"
 	"fmt"
 	"os"
@@ -12,23 +11,40 @@ import (
 	"sync"
 )
 
-// bench is where mutations are tried, and the tests that are known to pass
-// while nothing is broken.
+// bench is where mutations are tried.
 type bench struct {
+	all   []mutation
+	dir   string
+	built builder // all mutations that lie in functions
+	alone map[int]bool
 	mu    sync.Mutex
-	whole builder
-	sound map[test]bool
+	sound map[test]error // whether tests pass while no mutation is taken
+}
+
+func newBench(dir string, all []mutation) (*bench, error) {
+	overlay, alone, err := splice(dir, all)
+	b := &bench{all: all, dir: dir, alone: alone, sound: map[test]error{}}
+	b.built = builder{dir: dir, name: "all", overlay: overlay, programs: map[string]func() (string, error){}}
+	return b, err
 }
 
 // try tells which kind of check sees a mutation, and which test does.
-func (b *bench) try(i int, m mutation) (kind, by string, err error) {
-	broken := builder{dir: b.whole.dir, name: fmt.Sprint("m", i)}
-	if broken.overlay, err = overlay(broken.dir, broken.name, m); err != nil {
-		return byNone, "", err
+func (b *bench) try(i int) (kind, by string, err error) {
+	m, built, taken := b.all[i], &b.built, fmt.Sprint(i)
+	if b.alone[i] {
+		text, err := os.ReadFile(m.file)
+		if err != nil {
+			return byNone, "", err
+		}
+		broken := map[string]string{m.file: strings.Replace(string(text), m.old, m.put, 1)}
+		built = &builder{dir: b.dir, name: "m" + taken, programs: map[string]func() (string, error){}}
+		if built.overlay, err = overlayOf(b.dir, built.name, broken); err != nil {
+			return byNone, "", err
+		}
+		defer built.remove()
 	}
-	defer broken.remove()
 	for n, t := range slices.Concat(m.outside, m.own) {
-		passes, err := broken.passes(t)
+		passes, err := built.passes(t, taken)
 		if err == nil && !passes {
 			err = b.needSound(t)
 		}
@@ -44,65 +60,46 @@ func (b *bench) try(i int, m mutation) (kind, by string, err error) {
 	return byNone, "", nil
 }
 
-// needSound makes sure that a test passes while nothing is broken: its failure
-// then comes from the mutation.
+// needSound makes sure that a test passes while no mutation is taken: its
+// failure then comes from the mutation.
 func (b *bench) needSound(t test) error {
 	b.mu.Lock()
 	defer b.mu.Unlock()
-	if b.sound[t] {
-		return nil
+	err, known := b.sound[t]
+	if !known {
+		var passes bool
+		if passes, err = b.built.passes(t, ""); err == nil && !passes {
+			err = fmt.Errorf("%s fails while nothing is broken", t)
+		}
+		b.sound[t] = err
 	}
-	passes, err := b.whole.passes(t)
-	if err == nil && !passes {
-		err = fmt.Errorf("%s fails while nothing is broken", t)
-	}
-	b.sound[t] = err == nil
 	return err
-}
-
-// overlay writes the broken file, and the go command's list that puts it in
-// the place of the whole one.
-func overlay(dir, name string, m mutation) (string, error) {
-	text, err := os.ReadFile(m.file)
-	if err != nil {
-		return "", err
-	}
-	whole, err := filepath.Abs(m.file)
-	if err != nil {
-		return "", err
-	}
-	broken, list := filepath.Join(dir, name+".go"), filepath.Join(dir, name+".json")
-	if err := os.WriteFile(broken, []byte(strings.Replace(string(text), m.old, m.put, 1)), 0o644); err != nil {
-		return "", err
-	}
-	data, err := json.Marshal(map[string]any{"Replace": map[string]string{whole: broken}})
-	if err != nil {
-		return "", err
-	}
-	return list, os.WriteFile(list, data, 0o644)
 }
 
 // builder builds test programs, each package's once.
 type builder struct {
 	dir, name, overlay string
-	built              map[string]string
+	mu                 sync.Mutex
+	programs           map[string]func() (string, error)
 }
 
 func (b *builder) remove() {
-	for _, path := range b.built {
-		os.Remove(path)
+	for _, program := range b.programs {
+		if path, err := program(); err == nil {
+			os.Remove(path)
+		}
 	}
 }
 
-// passes runs a test, programs that it needs required; an error is a test that
-// does not build or is not there.
-func (b *builder) passes(t test) (bool, error) {
-	program, err := b.build(t.pkg)
+// passes runs a test with a mutation, programs that it needs required; an error
+// is a test that does not build or is not there.
+func (b *builder) passes(t test, taken string) (bool, error) {
+	program, err := b.program(t.pkg)()
 	if err != nil {
 		return false, err
 	}
 	c := exec.Command(program, "-test.run=^("+t.run+")", "-test.short", "-test.failfast", "-test.timeout=10m")
-	c.Dir, c.Env = t.pkg, append(os.Environ(), "CI=true")
+	c.Dir, c.Env = t.pkg, append(os.Environ(), "CI=true", variable+"="+taken)
 	out, err := c.CombinedOutput()
 	if exit := (*exec.ExitError)(nil); err != nil && !errors.As(err, &exit) {
 		return false, err
@@ -113,21 +110,20 @@ func (b *builder) passes(t test) (bool, error) {
 	return err == nil, nil
 }
 
+func (b *builder) program(pkg string) func() (string, error) {
+	b.mu.Lock()
+	defer b.mu.Unlock()
+	if b.programs[pkg] == nil {
+		b.programs[pkg] = sync.OnceValues(func() (string, error) { return b.build(pkg) })
+	}
+	return b.programs[pkg]
+}
+
 func (b *builder) build(pkg string) (string, error) {
-	if path, ok := b.built[pkg]; ok {
-		return path, nil
-	}
 	path := filepath.Join(b.dir, b.name+"-"+strings.ReplaceAll(strings.TrimPrefix(pkg, "./"), "/", "-")+".test")
-	args := []string{"test", "-c", "-vet=off", "-ldflags=-s -w", "-o", path}
-	if b.overlay != "" {
-		args = append(args, "-overlay", b.overlay)
-	}
-	if out, err := exec.Command("go", append(args, pkg)...).CombinedOutput(); err != nil {
+	out, err := exec.Command("go", "test", "-c", "-vet=off", "-ldflags=-s -w", "-o", path, "-overlay", b.overlay, pkg).CombinedOutput()
+	if err != nil {
 		return "", fmt.Errorf("%w: %s", err, out)
 	}
-	if b.built == nil {
-		b.built = map[string]string{}
-	}
-	b.built[pkg] = path
 	return path, nil
 }

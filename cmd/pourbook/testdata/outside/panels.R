@@ -267,9 +267,23 @@ say("plan/expected_total", value = M)
 say("plan/demand", brand, "mean", value = mean.of)
 say("plan/demand", brand, "r", value = rep(r, length(brand)))
 say("plan/demand", brand, "bring", value = bring)
-say("plan/demand", brand, "pour", value = ceiling(bring / (1 - reject) * (1 - 1e-9)))
+started <- ceiling(bring / (1 - reject) * (1 - 1e-9))
+say("plan/demand", brand, "pour", value = started)
 say("plan/demand", brand, "expected_sold", value = expect)
 say("plan/demand", brand, "expected_contribution", value = cu * expect - co * (bring - expect))
+
+# --- what its pours take, all of which fit ------------------------------------
+goods <- data.frame(size = c(25 * lb, 10 * lb, 16 * oz, oz, 100, 1, 1, 1, 100, 1), price = c(45, 35.5, 27.5, 5.75, 24, 0.12, 0.25, 0.4, 2, 0.04),
+  held = c(20 * lb, 0, 0, 50, 0, 100, 0, 500, 0, 0),
+  row.names = c("Soft wax", "Hard wax", "Citrus oil", "Amber dye", "Teal dye", "Small tin", "Large tin", "Clay bowl", "Wick", "Sticker"))
+goods$need <- c(colSums(started * melt) * (1 - reject), tapply(started, factor(p$jar, names(fill)), sum),
+  sum(started * ifelse(p$jar == "Bowl", 2, 1)), sum(started * (p$finish == "colored")))
+goods <- goods[goods$need > 0, ]
+short <- goods[goods$need > goods$held, ]
+say("plan/buy", rownames(short), "need", value = short$need)
+say("plan/buy", rownames(short), "cost", value = ceiling((short$need - short$held) / short$size * (1 - 1e-9)) * short$price)
+out.of.stock <- goods[goods$held > 0, ]
+say("plan/pull", rownames(out.of.stock), "quantity", value = with(out.of.stock, pmin(need, held)))
 
 # --- a new jar ---------------------------------------------------------------
 now <- data.frame(recipe = c("Orange", "Orange", "Sea", "Sea"), finish = c("colored", "natural"))
@@ -289,6 +303,11 @@ for (k in c("Web", "Shop", "Stall")) {
   say(row("channels", k, "rounded"), value = rounded)
   say(row("channels", k, "margin"), value = (rounded * (1 - pay$fee) - own - cost) / rounded)
 }
+launch <- 3 * (cost - new$labor - new$minutes / 60 * overheads["1992-10"] / 60) # three test jars
+say(row("launch_cost"), value = launch)
+web <- channels["Web", ]
+earned <- list.price * (1 - web$fee) - web$unit - web$order / per.order("Web") - (cost - new$minutes / 60 * overheads["1992-10"] / 60)
+say(row("break_even_units"), value = launch / earned)
 say(row("wholesale/price"), value = list.price / 2)
 say(row("wholesale/margin"), value = (list.price / 2 - cost) / (list.price / 2))
 for (k in c("colored", "natural")) {
