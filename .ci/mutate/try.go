@@ -17,13 +17,12 @@ type bench struct {
 	dir   string
 	built builder // all mutations that lie in functions
 	alone map[int]bool
-	mu    sync.Mutex
-	sound map[test]error // whether tests pass while no mutation is taken
+	sound sync.Map // by test: whether it passes while no mutation is taken
 }
 
 func newBench(dir string, all []mutation) (*bench, error) {
 	overlay, alone, err := splice(dir, all)
-	b := &bench{all: all, dir: dir, alone: alone, sound: map[test]error{}}
+	b := &bench{all: all, dir: dir, alone: alone}
 	b.built = builder{dir: dir, name: "all", overlay: overlay, programs: map[string]func() (string, error){}}
 	return b, err
 }
@@ -63,17 +62,14 @@ func (b *bench) try(i int) (kind, by string, err error) {
 // needSound makes sure that a test passes while no mutation is taken: its
 // failure then comes from the mutation.
 func (b *bench) needSound(t test) error {
-	b.mu.Lock()
-	defer b.mu.Unlock()
-	err, known := b.sound[t]
-	if !known {
-		var passes bool
-		if passes, err = b.built.passes(t, ""); err == nil && !passes {
+	once, _ := b.sound.LoadOrStore(t, sync.OnceValue(func() error {
+		passes, err := b.built.passes(t, "")
+		if err == nil && !passes {
 			err = fmt.Errorf("%s fails while nothing is broken", t)
 		}
-		b.sound[t] = err
-	}
-	return err
+		return err
+	}))
+	return once.(func() error)()
 }
 
 // builder builds test programs, each package's once.

@@ -44,7 +44,7 @@ func TestSupermarketPanelsAgainstR(t *testing.T) {
 		"long":  {"cost", "--today 1998-01-01 --from 1990-06-01 --to 1992-09-30"},
 		"month": {"cost", "--today 1998-01-01 --month 1992-08"},
 		"plan":  {"plan", "--today 1992-10-05 --market Fair"},
-		"price": {"price", "--today 1992-10-05 --jar Medium --fill 45g --part jar=0.20 --part wick=0.03"},
+		"price": {"price", "--today 1992-10-05 --jar Medium --capacity 50mL --filled 90% --part jar=0.20 --part wick=0.03"},
 	} {
 		maps.Copy(got, flat(t, where, output(t, fmt.Sprintf(command, job[0])+job[1])))
 	}

@@ -287,7 +287,9 @@ say("plan/pull", rownames(out.of.stock), "quantity", value = with(out.of.stock, 
 
 # --- a new jar ---------------------------------------------------------------
 now <- data.frame(recipe = c("Orange", "Orange", "Sea", "Sea"), finish = c("colored", "natural"))
-new <- unit(now$recipe, now$finish, 45)
+parts.of <- unit(now$recipe, now$finish, 1)$melt * (1 - loss) * (1 - reject)
+poured <- 50 * 0.9 / drop(as.matrix(parts.of) %*% (1 / c(0.9, 0.91, 0.96, 0.92, 0.9))) # 50 mL, 90 % full
+new <- unit(now$recipe, now$finish, poured)
 cost <- new$melt$soft * soft["1992-10"] + new$other + new$dye + (0.2 + 0.03) / (1 - reject) + new$labor
 cost <- cost + new$minutes / 60 * overheads["1992-10"] / 60
 row <- function(...) paste("price/prices", now$recipe, now$finish, ..., sep = "/")
@@ -312,8 +314,10 @@ say(row("wholesale/price"), value = list.price / 2)
 say(row("wholesale/margin"), value = (list.price / 2 - cost) / (list.price / 2))
 for (k in c("colored", "natural")) {
   d <- data.frame(y = log(p$list), x = log(fill[p$jar]))[p$finish == k, ]
-  range <- exp(predict(lm(y ~ x, d), data.frame(x = log(45)), interval = "prediction"))
-  for (i in which(now$finish == k)) say(row("range")[i], c("predicted", "low", "high", "sizes"), value = c(range, 3))
+  for (i in which(now$finish == k)) {
+    range <- exp(predict(lm(y ~ x, d), data.frame(x = log(poured[i])), interval = "prediction"))
+    say(row("range")[i], c("predicted", "low", "high", "sizes"), value = c(range, 3))
+  }
 }
 
 writeLines(out[!grepl("^ignored", out)], file.path(dir, "expected.tsv"))
