@@ -63,7 +63,7 @@ func (r Result) state() cell.State {
 	return cell.Typed
 }
 
-var placeholders = sync.OnceValue(func() []string { return templates.List("parse.placeholders") })
+var noFigures = sync.OnceValue(func() []string { return templates.List("parse.no-figure") })
 
 // tooLarge bounds what is taken for a number: beyond it a float64 no longer
 // holds every cent.
@@ -78,8 +78,8 @@ func Number(s string, st Style) Result {
 		r.Blank = true
 		return r
 	}
-	if slices.Contains(placeholders(), strings.ToLower(t)) {
-		r.Finding = bad(problem.BadNumber, "placeholder", s)
+	if slices.Contains(noFigures(), strings.ToLower(t)) {
+		r.Finding = bad(problem.BadNumber, "no-figure", s)
 		return r
 	}
 	m, ok := readNumber(t, st)

@@ -54,7 +54,7 @@ func TestPercentIn(t *testing.T) {
 
 		{typed("$8"), WholePercent, "", "bad-number.money"},
 		{typed("8 oz"), WholePercent, "", "bad-number"},
-		{typed("n/a"), WholePercent, "", "bad-number.placeholder"},
+		{typed("n/a"), WholePercent, "", "bad-number.no-figure"},
 		{grid.Cell{Kind: grid.Error, Raw: "#DIV/0!"}, WholePercent, "", "cell-error"},
 	} {
 		r := PercentIn(c.cell, Style{}, c.rule)

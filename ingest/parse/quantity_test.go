@@ -83,7 +83,7 @@ var quantityCases = []struct {
 	{"1.2.3 oz", Units{}, 0, "", 0, 0, "bad-number"},
 	{"$8", Units{}, 0, "", 0, 0, "bad-number.money"},
 	{"a few", Units{}, 0, "", 0, 0, "bad-number"},
-	{"n/a", Units{}, 0, "", 0, 0, "bad-number.placeholder"},
+	{"n/a", Units{}, 0, "", 0, 0, "bad-number.no-figure"},
 }
 
 func TestQuantityIn(t *testing.T) {
