@@ -143,9 +143,6 @@ func TestMergedCellsOfALargeSheet(t *testing.T) {
 }
 
 func TestManyLinesStayCompact(t *testing.T) {
-	if testing.Short() {
-		t.Skip("writes 60,000 rows")
-	}
 	path := writeBook(t, with("Sales", sheet{name: "Sales", rows: "date|product|quantity|unit price"})...)
 	var text strings.Builder
 	text.WriteString("date,product,quantity,unit price,channel,order,customer\n")
