@@ -2,13 +2,13 @@ package report
 
 import (
 	"cmp"
-	"sync"
 
 	"pourbook/compute/book"
 	"pourbook/compute/cost"
 	"pourbook/compute/plan"
 	"pourbook/compute/price"
 	"pourbook/compute/problem"
+	"pourbook/compute/together"
 	"pourbook/report/demo"
 	"pourbook/report/file"
 	"pourbook/report/pdf"
@@ -88,7 +88,7 @@ func pair(name string, l *problem.List, draw func() ([]byte, []string, error), w
 		missing     []string
 		errs        [2]error
 	)
-	together(
+	together.Run(
 		func() { page, missing, errs[0] = draw() },
 		func() { sheet, errs[1] = write() })
 	if err := cmp.Or(errs[0], errs[1]); err != nil {
@@ -96,26 +96,6 @@ func pair(name string, l *problem.List, draw func() ([]byte, []string, error), w
 	}
 	glyphs(l, missing)
 	return []file.Output{{Path: name + ".pdf", Data: page}, {Path: name + ".xlsx", Data: sheet}}, nil
-}
-
-// together runs f and g at the same time and returns when both have ended. What
-// one of them panics with, the caller panics with.
-func together(f, g func()) {
-	var (
-		wait  sync.WaitGroup
-		fault any
-	)
-	wait.Go(func() {
-		defer func() { fault = recover() }()
-		g()
-	})
-	defer func() {
-		wait.Wait()
-		if fault != nil {
-			panic(fault)
-		}
-	}()
-	f()
 }
 
 // What is said of texts that cannot be printed: so many of them, cut to a length.

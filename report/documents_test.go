@@ -54,16 +54,3 @@ func TestPairReturnsTheFirstErrorInOrder(t *testing.T) {
 		t.Errorf("%d notes on documents that were not made", n)
 	}
 }
-
-func TestPanicOfEitherIsTheCallers(t *testing.T) {
-	for _, fs := range [][2]func(){{func() { panic("fault") }, func() {}}, {func() {}, func() { panic("fault") }}} {
-		func() {
-			defer func() {
-				if got := recover(); got != "fault" {
-					t.Errorf("recovered %v", got)
-				}
-			}()
-			together(fs[0], fs[1])
-		}()
-	}
-}

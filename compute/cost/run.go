@@ -2,13 +2,13 @@ package cost
 
 import (
 	"errors"
-	"sync"
 
 	"pourbook/compute/book"
 	"pourbook/compute/check"
 	"pourbook/compute/day"
 	"pourbook/compute/problem"
 	"pourbook/compute/sales"
+	"pourbook/compute/together"
 	"pourbook/compute/unitcost"
 )
 
@@ -114,27 +114,29 @@ func (r *run) all() {
 	// The lines are gone through meanwhile; the rest is the engine's, which is
 	// for one at a time.
 	var w *window
-	var adding sync.WaitGroup
-	adding.Go(func() {
+	together.Run(r.earnings, func() {
 		w = r.window(r.period.To)
 		w.findBuyers()
-	})
-	adding.Go(func() { r.looked = check.Look(r.ledger) })
-	r.products()
-	r.channels()
-	res.Totals = r.totals(r.lines, r.period)
-	if r.period.OneMonth() {
-		r.compare()
-		r.change()
-	}
-	r.use()
-	adding.Wait()
+	}, func() { r.looked = check.Look(r.ledger) })
 	r.split(w)
 	r.stock()
 	r.twins()
 	r.shelves()
 	r.decide()
 	r.notes()
+}
+
+// earnings are what products and channels sold and earned, what changed, and
+// what dye and fragrance it took.
+func (r *run) earnings() {
+	r.products()
+	r.channels()
+	r.res.Totals = r.totals(r.lines, r.period)
+	if r.period.OneMonth() {
+		r.compare()
+		r.change()
+	}
+	r.use()
 }
 
 // month is the month at whose cost products are shown.

@@ -32,6 +32,21 @@ type block struct {
 	arena []byte // texts that do not stand in buf as they are
 }
 
+// fault is a panic of one of the goroutines, on its way to the caller's.
+type fault struct{ value any }
+
+func (*fault) Error() string { return "panic" }
+
+// caught is f's error, or its panic as one.
+func caught(f func() error) (err error) {
+	defer func() {
+		if p := recover(); p != nil {
+			err = &fault{p}
+		}
+	}()
+	return f()
+}
+
 // pipe reads blocks, scans them and gives them out, each in a goroutine of its
 // own, the last in the caller's. None is left when run returns.
 type pipe struct {
@@ -50,6 +65,9 @@ func run(r io.Reader, scan func(*block) error, give func(*block) error) error {
 	err := p.give(give)
 	close(p.stop)
 	p.wait.Wait()
+	if f, ok := err.(*fault); ok {
+		panic(f.value)
+	}
 	return err
 }
 
@@ -77,7 +95,7 @@ func (p *pipe) scan(scan func(*block) error) {
 		}
 		b.rows, b.cells, b.texts, b.arena = b.rows[:0], b.cells[:0], b.texts[:0], b.arena[:0]
 		last := b.err != nil
-		if b.fault = scan(b); b.fault == nil && last && b.err != io.EOF {
+		if b.fault = caught(func() error { return scan(b) }); b.fault == nil && last && b.err != io.EOF {
 			b.fault = b.err
 		}
 		last = last || b.fault != nil
@@ -108,7 +126,9 @@ func (p *pipe) fill(r io.Reader) {
 				return
 			}
 		}
-		b.read(r)
+		if err := caught(func() error { b.read(r); return nil }); err != nil {
+			b.err = err
+		}
 		last := b.err != nil
 		p.filled <- b
 		if last {

@@ -5,11 +5,11 @@ import (
 	"errors"
 	"fmt"
 	"io"
-	"runtime"
 	"slices"
 	"strings"
 	"testing"
 	"testing/iotest"
+	"testing/synctest"
 )
 
 // inPieces has as many bytes read at once in a test.
@@ -175,17 +175,29 @@ func TestTexts(t *testing.T) {
 	}
 }
 
-// Errors of the reader and of the one who is given rows come back as they are,
-// and nothing is left running.
-func TestErrorsOfOthers(t *testing.T) {
-	broken, enough := errors.New("broken"), errors.New("enough")
-	data := salesPart(20_000)
-	running := runtime.NumGoroutine()
+// A panic beside the caller is the caller's.
+func TestPanicOfAReaderIsTheCallers(t *testing.T) { synctest.Test(t, panicOfAReader) }
+
+func panicOfAReader(t *testing.T) {
 	defer func() {
-		if n := runtime.NumGoroutine(); n > running {
-			t.Errorf("%d goroutines are left", n-running)
+		if got := recover(); got != "fault" {
+			t.Errorf("recovered %v", got)
 		}
 	}()
+	Sheet(io.MultiReader(bytes.NewReader(salesPart(20_000)), panicking{}), func([]Row) error { return nil })
+}
+
+type panicking struct{}
+
+func (panicking) Read([]byte) (int, error) { panic("fault") }
+
+// Errors of the reader and of the one who is given rows come back as they are,
+// and nothing is left running, which a bubble would wait for in vain.
+func TestErrorsOfOthers(t *testing.T) { synctest.Test(t, errorsOfOthers) }
+
+func errorsOfOthers(t *testing.T) {
+	broken, enough := errors.New("broken"), errors.New("enough")
+	data := salesPart(20_000)
 	for _, at := range []int{0, 10, 100_000, len(data) - 5, len(data)} {
 		last := 0
 		_, err := Sheet(io.MultiReader(bytes.NewReader(data[:at]), iotest.ErrReader(broken)), func(block []Row) error {
