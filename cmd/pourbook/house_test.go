@@ -39,10 +39,11 @@ var rules = []rule{
 }
 
 type listed struct {
-	ImportPath string
-	Imports    []string
-	GoFiles    []string
-	Dir        string
+	ImportPath  string
+	Imports     []string
+	GoFiles     []string
+	TestGoFiles []string
+	Dir         string
 }
 
 func TestImportsFollowTheTable(t *testing.T) {
@@ -73,7 +74,7 @@ func within(path, folder string) bool { return path == folder || strings.HasPref
 
 func packages(t *testing.T) []listed {
 	t.Helper()
-	cmd := exec.Command("go", "list", "-json=ImportPath,Imports,GoFiles,Dir", "./...")
+	cmd := exec.Command("go", "list", "-json=ImportPath,Imports,GoFiles,TestGoFiles,Dir", "./...")
 	cmd.Dir = filepath.Join("..", "..")
 	out, err := cmd.Output()
 	if err != nil {

@@ -15,8 +15,10 @@ import (
 	"pourbook/templates"
 )
 
+// Nothing is shown of work that takes less; tests have less patience.
+var patience = time.Second
+
 const (
-	patience = time.Second // nothing is shown of work that takes less
 	redrawn  = 200 * time.Millisecond
 	widest   = 30   // the bar, in characters
 	beside   = 12   // a line's characters that are neither bar nor text, the last left free

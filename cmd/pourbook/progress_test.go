@@ -162,7 +162,7 @@ func demoWithSales(t *testing.T, lines int) (book, sales string) {
 	var b strings.Builder
 	b.WriteString("Date,Product,Qty,Price\n")
 	for i := range lines {
-		fmt.Fprintf(&b, "2026-09-%02d,FIG-8,1,24\n", 1+i%30)
+		fmt.Fprintf(&b, "2026-09-%02d,QC4-N,1,24\n", 1+i%30)
 	}
 	for path, text := range map[string]string{book: string(data), sales: b.String()} {
 		if err := os.WriteFile(path, []byte(text), 0o644); err != nil {
@@ -175,6 +175,8 @@ func demoWithSales(t *testing.T, lines int) (book, sales string) {
 // TestStoppedWhileProgressShows stops a job as soon as its bar is seen: the line
 // is wiped, the last words stand on it, and no file is left.
 func TestStoppedWhileProgressShows(t *testing.T) {
+	defer func(d time.Duration) { patience = d }(patience)
+	patience = 20 * time.Millisecond
 	book, sales := demoWithSales(t, 1_000_000)
 	tty, shown := terminal(t, 80)
 	ctx, cancel := context.WithCancel(context.Background())
