@@ -26,6 +26,8 @@ func (r *run) price(recipe *book.Recipe, finish book.Finish) Price {
 		return p
 	}
 	r.steps(&p, recipe)
+	parts := calc.Sub(p.UnitCost.Variable, p.UnitCost.Labor)
+	p.Launch = calc.Add(calc.Mul(p.TestJars, parts), r.engine.Setting(book.LabelSetup)).Named("launch-cost", m.Label)
 	best := -1
 	for i, c := range r.channels {
 		priced := r.onChannel(c, p.UnitCost.Total, m.Label)
@@ -40,7 +42,8 @@ func (r *run) price(recipe *book.Recipe, finish book.Finish) Price {
 	return p
 }
 
-// afterList fills in what rests on the list price: wholesale and the launch.
+// afterList fills in what rests on the list price: wholesale and the units that
+// pay the launch.
 func (r *run) afterList(p *Price, best int, label string) {
 	p.List = p.Channels[best].Rounded.Named("list-price", label)
 	whole := calc.Mul(p.List, calc.Sub(calc.Const(1), r.engine.Setting(book.WholesaleDisc))).Named("wholesale-price", label)
@@ -48,8 +51,6 @@ func (r *run) afterList(p *Price, best int, label string) {
 		Price:  whole,
 		Margin: calc.Div(calc.Sub(whole, p.UnitCost.Total), whole).Named("wholesale-margin", label),
 	}
-	parts := calc.Sub(p.UnitCost.Variable, p.UnitCost.Labor)
-	p.Launch = calc.Add(calc.Mul(r.engine.Setting(book.TestJars), parts), r.engine.Setting(book.LabelSetup)).Named("launch-cost", label)
 	earns := calc.Sub(p.List, calc.Add(r.fees(r.channels[best], p.List), p.UnitCost.Variable)).Named("launch-contribution", label)
 	if earns.Or(0) > 0 {
 		p.BreakEven = calc.Div(p.Launch, earns).Named("break-even", label)

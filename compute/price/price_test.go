@@ -187,6 +187,35 @@ func TestNoChannelCarriesTheJar(t *testing.T) {
 	}
 }
 
+// The launch cost is test jars x materials and parts + label set-up, whatever
+// channels there are: a book that sells to shops only has no list price to pay
+// it back at.
+func TestLaunchCostNeedsNoChannel(t *testing.T) {
+	b := shopBook(90, 200)
+	b.Channels = b.Channels[2:]
+	b.Settings.SetNum(book.TestJars, num(4))
+	b.Settings.SetNum(book.LabelSetup, num(25))
+	p := mustRun(t, b, Options{Jar: "Jar 90"}).Prices[0]
+	c := p.UnitCost
+	want := 4*(c.Total.Or(0)-c.Labor.Or(0)-c.Overhead.Or(0)) + 25
+	if got := p.Launch.Or(math.NaN()); !(math.Abs(got-want) < 1e-9) {
+		t.Errorf("launch cost %v, want %v", got, want)
+	}
+	if len(p.Channels) > 0 || p.List.Known() || p.BreakEven.Known() {
+		t.Errorf("a price on a channel: %+v", p)
+	}
+}
+
+// A table of Channels without a row is no channel: the jar is sold without fees.
+func TestChannelsWithoutRows(t *testing.T) {
+	b := shopBook(90, 200)
+	b.Channels = nil
+	p := mustRun(t, b, Options{Jar: "Jar 90", Margin: num(0.5)}).Prices[0]
+	if len(p.Channels) != 1 || !(math.Abs(p.Channels[0].Price.Or(math.NaN())-2*p.UnitCost.Total.Or(0)) < 1e-9) {
+		t.Errorf("prices %+v, want twice %v", p.Channels, p.UnitCost.Total.Or(0))
+	}
+}
+
 func TestJarWithoutAWick(t *testing.T) {
 	b := shopBook(90, 200)
 	if has(mustRun(t, b, Options{Jar: "Jar 90"}).Problems, problem.MissingField, "wick-part") {

@@ -185,7 +185,7 @@ func (r *run) findChannels() {
 			r.unknown(problem.UnknownChannel, name)
 		}
 	}
-	if !r.book.Has(book.TChannels) {
+	if !slices.ContainsFunc(r.book.Channels, func(c *book.Channel) bool { return c.Listed }) {
 		r.channels = []*book.Channel{{}}
 	}
 }
