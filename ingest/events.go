@@ -165,14 +165,29 @@ func (r *reader) seasons(b *block) {
 		if l.out {
 			return
 		}
-		for _, s := range r.book.Seasons {
-			if cell.Fold(s.Name.V) == cell.Fold(name.V) {
-				l.twice(name, s.Name.At)
-				return
-			}
+		x := book.Season{Name: name, From: from, To: to}
+		if l.stretch(x, r.book.Seasons); !l.out {
+			r.book.Seasons = append(r.book.Seasons, x)
 		}
-		r.book.Seasons = append(r.book.Seasons, book.Season{Name: name, From: from, To: to})
 	})
+}
+
+// stretch looks whether a season has a row already: another stretch of the year
+// belongs to it too, with a warning; the same one twice is left out.
+func (l *line) stretch(x book.Season, all []book.Season) {
+	for _, s := range all {
+		if cell.Fold(s.Name.V) != cell.Fold(x.Name.V) {
+			continue
+		}
+		if s.From == x.From && s.To == x.To {
+			l.twice(x.Name, s.Name.At)
+			return
+		}
+		l.add(problem.Problem{
+			Severity: problem.Warning, Code: problem.Duplicate, Say: "season", At: x.Name.At, Other: s.Name.At, Args: []any{"name", x.Name.V},
+		})
+		return
+	}
 }
 
 // yearDay is a needed day of the year.

@@ -176,6 +176,14 @@ func eventsOf(t *testing.T, b *book.Book) {
 	}
 }
 
+// A season may come more than once a year, on a row for each time.
+func TestSeasonOnTwoRows(t *testing.T) {
+	b := readBook(t, sheet{name: "Seasons", rows: "season|from|to\nGifts|02-01|02-14\ngifts|11-15|12-31\nGIFTS|02-01|02-14"})
+	if s := b.Seasons; len(s) != 2 || s[0].From != 201 || s[1].From != 1115 || s[1].To != 1231 {
+		t.Errorf("seasons: %+v", s)
+	}
+}
+
 func TestBookWithoutTables(t *testing.T) {
 	b := readBook(t, sheet{name: "Notes", rows: "buy wax|soon"})
 	only(t, b, "unread-sheet Notes", "missing-table ", "missing-table ", "missing-table ", "missing-table ")
