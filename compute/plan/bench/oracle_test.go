@@ -25,7 +25,7 @@ func glpsol(t *testing.T, model string) (float64, bool) {
 	if err := os.WriteFile(in, []byte(model), 0o600); err != nil {
 		t.Fatal(err)
 	}
-	oracle.Run(t, "glpsol", "--lp", in, "-w", out, "--tmlim", "20")
+	oracle.Run(t, "glpsol", "--lp", in, "-w", out, "--tmlim", "120", "--mir", "--cover")
 	text, err := os.ReadFile(out)
 	if err != nil {
 		t.Fatal(err)
