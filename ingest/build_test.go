@@ -1,8 +1,6 @@
 package ingest
 
 import (
-	"archive/zip"
-	"bytes"
 	"context"
 	"encoding/xml"
 	"fmt"
@@ -17,6 +15,7 @@ import (
 	"pourbook/compute/book"
 	"pourbook/compute/cell"
 	"pourbook/compute/day"
+	"pourbook/ingest/grid/gridtest"
 )
 
 // sheet is a sheet of a test's book. Rows are lines, cells are parted by "|":
@@ -36,17 +35,9 @@ type sheet struct {
 // formula without a value and no cell that shows an error.
 func writeBook(t testing.TB, sheets ...sheet) string {
 	t.Helper()
-	var b bytes.Buffer
-	z := zip.NewWriter(&b)
-	add := func(name, text string) {
-		w, err := z.Create(name)
-		if err != nil {
-			t.Fatal(err)
-		}
-		fmt.Fprint(w, xml.Header+text)
-	}
-	const main = `xmlns="http://schemas.openxmlformats.org/spreadsheetml/2006/main"`
-	const rel = "http://schemas.openxmlformats.org/officeDocument/2006/relationships"
+	var parts gridtest.Parts
+	add := func(name, text string) { parts = append(parts, gridtest.Part{Name: name, Text: xml.Header + text}) }
+	const main, rel = `xmlns="` + gridtest.MainSpace + `"`, gridtest.RelSpace
 	var list, rels, types strings.Builder
 	var texts []string
 	for i, s := range sheets {
@@ -66,19 +57,16 @@ func writeBook(t testing.TB, sheets ...sheet) string {
 	}
 	if len(texts) > 0 {
 		fmt.Fprintf(&rels, `<Relationship Id="ss" Type="%s/sharedStrings" Target="sharedStrings.xml"/>`, rel)
-		add("xl/sharedStrings.xml", `<sst `+main+`><si><t xml:space="preserve">`+strings.Join(texts, `</t></si><si><t xml:space="preserve">`)+`</t></si></sst>`)
+		add(gridtest.Texts, `<sst `+main+`><si><t xml:space="preserve">`+strings.Join(texts, `</t></si><si><t xml:space="preserve">`)+`</t></si></sst>`)
 	}
 	fmt.Fprintf(&rels, `<Relationship Id="st" Type="%s/styles" Target="styles.xml"/>`, rel)
 	add("[Content_Types].xml", `<Types xmlns="http://schemas.openxmlformats.org/package/2006/content-types"><Default Extension="rels" ContentType="application/vnd.openxmlformats-package.relationships+xml"/><Default Extension="xml" ContentType="application/xml"/><Override PartName="/xl/workbook.xml" ContentType="application/vnd.openxmlformats-officedocument.spreadsheetml.sheet.main+xml"/><Override PartName="/xl/styles.xml" ContentType="application/vnd.openxmlformats-officedocument.spreadsheetml.styles+xml"/>`+types.String()+`</Types>`)
-	add("_rels/.rels", `<Relationships xmlns="http://schemas.openxmlformats.org/package/2006/relationships"><Relationship Id="r1" Type="`+rel+`/officeDocument" Target="xl/workbook.xml"/></Relationships>`)
-	add("xl/workbook.xml", `<workbook `+main+` xmlns:r="`+rel+`"><sheets>`+list.String()+`</sheets></workbook>`)
-	add("xl/_rels/workbook.xml.rels", `<Relationships xmlns="http://schemas.openxmlformats.org/package/2006/relationships">`+rels.String()+`</Relationships>`)
-	add("xl/styles.xml", `<styleSheet `+main+`><fonts count="1"><font/></fonts><fills count="1"><fill/></fills><borders count="1"><border/></borders><cellStyleXfs count="1"><xf/></cellStyleXfs><cellXfs count="3"><xf numFmtId="0"/><xf numFmtId="14"/><xf numFmtId="9"/></cellXfs></styleSheet>`)
-	if err := z.Close(); err != nil {
-		t.Fatal(err)
-	}
+	add(gridtest.Rels, `<Relationships xmlns="`+gridtest.PkgSpace+`"><Relationship Id="r1" Type="`+rel+`/officeDocument" Target="xl/workbook.xml"/></Relationships>`)
+	add(gridtest.Book, `<workbook `+main+` xmlns:r="`+rel+`"><sheets>`+list.String()+`</sheets></workbook>`)
+	add(gridtest.BookRels, `<Relationships xmlns="`+gridtest.PkgSpace+`">`+rels.String()+`</Relationships>`)
+	add(gridtest.Styles, `<styleSheet `+main+`><fonts count="1"><font/></fonts><fills count="1"><fill/></fills><borders count="1"><border/></borders><cellStyleXfs count="1"><xf/></cellStyleXfs><cellXfs count="3"><xf numFmtId="0"/><xf numFmtId="14"/><xf numFmtId="9"/></cellXfs></styleSheet>`)
 	path := filepath.Join(t.TempDir(), "book.xlsx")
-	if err := os.WriteFile(path, b.Bytes(), 0o600); err != nil {
+	if err := os.WriteFile(path, parts.Zip(), 0o600); err != nil {
 		t.Fatal(err)
 	}
 	return path

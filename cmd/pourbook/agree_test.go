@@ -19,7 +19,7 @@ import (
 // that they share.
 func TestDocumentsAgree(t *testing.T) {
 	oracle.Need(t, oracle.Poppler)
-	plain, err := os.ReadFile(bookPath(t, "plain.xlsx"))
+	plain, err := os.ReadFile(bookPath("plain.xlsx"))
 	if err != nil {
 		t.Fatal(err)
 	}

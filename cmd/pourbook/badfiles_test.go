@@ -7,12 +7,15 @@ import (
 	"fmt"
 	"os"
 	"path/filepath"
+	"slices"
 	"strings"
 	"syscall"
 	"testing"
 	"time"
 
 	"github.com/xuri/excelize/v2"
+
+	"pourbook/ingest/grid/gridtest"
 )
 
 // badFile is a file that is no sound book: as bytes, or made by put. The
@@ -28,21 +31,15 @@ type badFile struct {
 // badFiles is the catalogue, by what is wrong.
 func badFiles(t *testing.T) map[string]badFile {
 	good := goodBook(t)
-	p := partsOf(t, good)
-	sheet := p.text(t, firstSheet)
+	p := gridtest.Of(t, good)
+	sheet := p.Text(gridtest.Sheet)
 	locked, err := excelize.Encrypt(good, &excelize.Options{Password: "wick"})
 	if err != nil {
 		t.Fatal(err)
 	}
-	fixture := func(name string) []byte {
-		b, err := os.ReadFile(filepath.Join("..", "..", "testdata", "grid", name))
-		if err != nil {
-			t.Fatal(err)
-		}
-		return b
-	}
+	fixture := func(name string) []byte { return []byte(fromTree(t, "testdata/grid/"+name)) }
 	row := func(cells string) []byte {
-		return p.set(firstSheet, `<worksheet xmlns="`+mainSpace+`"><sheetData>`+cells+`</sheetData></worksheet>`).zip(t)
+		return p.Set(gridtest.Sheet, `<worksheet xmlns="`+gridtest.MainSpace+`"><sheetData>`+cells+`</sheetData></worksheet>`).Zip()
 	}
 	files := map[string]badFile{
 		// No file, or another kind of file.
@@ -59,10 +56,10 @@ func badFiles(t *testing.T) map[string]badFile {
 		"an old .xls named .xlsx":    {data: fixture("old.xls"), words: "old .xls form"},
 		"an .ods":                    {name: "book.ods", data: fixture("open.ods"), words: "OpenDocument"},
 		"an .ods named .xlsx":        {data: fixture("open.ods"), words: "OpenDocument"},
-		"an .xlsb":                   {name: "book.xlsb", data: p.change(t, packageRels, "workbook.xml", "workbook.bin").zip(t), words: "binary book"},
-		"a text document":            {name: "book.docx", data: p.change(t, packageRels, "xl/workbook.xml", "word/document.xml").zip(t), words: "packed like a book but holds none"},
-		"another archive":            {name: "book.7z", data: bookParts{{"notes.txt", "x"}}.zip(t), words: "packed like a book but holds none"},
-		"an archive without a part":  {data: bookParts{}.zip(t), words: "packed like a book but holds none"},
+		"an .xlsb":                   {name: "book.xlsb", data: p.Change(gridtest.Rels, "workbook.xml", "workbook.bin").Zip(), words: "binary book"},
+		"a text document":            {name: "book.docx", data: p.Change(gridtest.Rels, "xl/workbook.xml", "word/document.xml").Zip(), words: "packed like a book but holds none"},
+		"another archive":            {name: "book.7z", data: gridtest.Parts{}.With("notes.txt", "x").Zip(), words: "packed like a book but holds none"},
+		"an archive without a part":  {data: gridtest.Parts{}.Zip(), words: "packed like a book but holds none"},
 		"a PDF":                      {data: []byte("%PDF-1.7\n%\xe2\xe3\n"), words: "this is a PDF"},
 		"a picture":                  {data: []byte("\x89PNG\r\n\x1a\n\x00\x00"), words: "this is a picture"},
 		"a web page named .xls":      {name: "book.xls", data: []byte("<html><table><tr><td>1"), words: "web page"},
@@ -84,24 +81,24 @@ func badFiles(t *testing.T) map[string]badFile {
 		"the second half missing":     {data: good[:len(good)/2], words: "cut off"},
 		"the first half missing":      {data: good[len(good)/2:], words: "neither a book nor a text file"},
 		"a hole of zeros":             {data: bytes.Join([][]byte{good[:3_000], make([]byte, 2_000), good[5_000:]}, nil), words: "damaged"},
-		"a wrong checksum":            {data: p.claimed(t, firstSheet, uint64(len(sheet)), sumOf(sheet)+1), words: firstSheet},
-		"a checksum of zero":          {data: p.claimed(t, firstSheet, uint64(len(sheet)), 0), words: firstSheet},
-		"a size too small":            {data: p.claimed(t, firstSheet, uint64(len(sheet)-20), sumOf(sheet)), words: firstSheet},
-		"a size too large":            {data: p.claimed(t, firstSheet, uint64(len(sheet)+20), sumOf(sheet)), words: firstSheet},
-		"a directory that lies":       {data: directoryLies(good, firstSheet), words: firstSheet},
-		"a repaired directory":        {data: repairedDirectory(t, good), words: firstSheet},
-		"a sheet cut in a tag":        {data: p.set(firstSheet, sheet[:strings.LastIndex(sheet, "</row")+3]).zip(t), words: firstSheet},
-		"an empty sheet part":         {data: p.set(firstSheet, "").zip(t), words: firstSheet},
-		"a bare &":                    {data: p.change(t, firstSheet, "<sheetData>", "<sheetData>&").zip(t), words: firstSheet},
-		"tags crossed":                {data: p.change(t, firstSheet, "</c></row>", "</row></c>").zip(t), words: firstSheet},
-		"a control character":         {data: p.change(t, firstSheet, "<sheetData>", "<sheetData>\x01").zip(t), words: firstSheet},
-		"a document type":             {data: p.change(t, bookXML, "<workbook", "<!DOCTYPE a [<!ENTITY b \"c\">]><workbook").zip(t), words: "document type"},
-		"an encoding that is not":     {data: p.set(firstSheet, `<?xml version="1.0" encoding="EBCDIC"?><worksheet/>`).zip(t), words: firstSheet},
-		"a part of another kind":      {data: p.set(firstSheet, "<chart/>").zip(t), words: firstSheet},
-		"the wrong parts as each":     {data: p.set(firstSheet, p.text(t, styleSheet)).zip(t), words: firstSheet},
-		"a binary part as a sheet":    {data: p.set(firstSheet, "\x00\x01\x02").zip(t), words: firstSheet},
-		"texts that are a sheet":      {data: p.set(sharedTexts, sheet).zip(t), words: sharedTexts},
-		"texts cut off":               {data: p.set(sharedTexts, p.text(t, sharedTexts)[:300]).zip(t), words: sharedTexts},
+		"a wrong checksum":            {data: claimed(p, uint64(len(sheet)), sumOf(sheet)+1), words: gridtest.Sheet},
+		"a checksum of zero":          {data: claimed(p, uint64(len(sheet)), 0), words: gridtest.Sheet},
+		"a size too small":            {data: claimed(p, uint64(len(sheet)-20), sumOf(sheet)), words: gridtest.Sheet},
+		"a size too large":            {data: claimed(p, uint64(len(sheet)+20), sumOf(sheet)), words: gridtest.Sheet},
+		"a directory that lies":       {data: directoryLies(good, gridtest.Sheet), words: gridtest.Sheet},
+		"a repaired directory":        {data: repairedDirectory(t, good), words: gridtest.Sheet},
+		"a sheet cut in a tag":        {data: p.Set(gridtest.Sheet, sheet[:strings.LastIndex(sheet, "</row")+3]).Zip(), words: gridtest.Sheet},
+		"an empty sheet part":         {data: p.Set(gridtest.Sheet, "").Zip(), words: gridtest.Sheet},
+		"a bare &":                    {data: p.Change(gridtest.Sheet, "<sheetData>", "<sheetData>&").Zip(), words: gridtest.Sheet},
+		"tags crossed":                {data: p.Change(gridtest.Sheet, "</c></row>", "</row></c>").Zip(), words: gridtest.Sheet},
+		"a control character":         {data: p.Change(gridtest.Sheet, "<sheetData>", "<sheetData>\x01").Zip(), words: gridtest.Sheet},
+		"a document type":             {data: p.Change(gridtest.Book, "<workbook", "<!DOCTYPE a [<!ENTITY b \"c\">]><workbook").Zip(), words: "document type"},
+		"an encoding that is not":     {data: p.Set(gridtest.Sheet, `<?xml version="1.0" encoding="EBCDIC"?><worksheet/>`).Zip(), words: gridtest.Sheet},
+		"a part of another kind":      {data: p.Set(gridtest.Sheet, "<chart/>").Zip(), words: gridtest.Sheet},
+		"the wrong parts as each":     {data: p.Set(gridtest.Sheet, p.Text(gridtest.Styles)).Zip(), words: gridtest.Sheet},
+		"a binary part as a sheet":    {data: p.Set(gridtest.Sheet, "\x00\x01\x02").Zip(), words: gridtest.Sheet},
+		"texts that are a sheet":      {data: p.Set(gridtest.Texts, sheet).Zip(), words: gridtest.Texts},
+		"texts cut off":               {data: p.Set(gridtest.Texts, p.Text(gridtest.Texts)[:300]).Zip(), words: gridtest.Texts},
 		"a text that is not there":    {data: row(`<row r="1"><c r="A1" t="s"><v>99999</v></c></row>`), words: "a text that the book does not have"},
 		"a format that is not there":  {data: row(`<row r="1"><c r="A1" s="9999"><v>1</v></c></row>`), words: "a format that the book does not have"},
 		"a cell of no kind":           {data: row(`<row r="1"><c r="A1" t="zz"><v>1</v></c></row>`), words: "unknown kind"},
@@ -110,33 +107,33 @@ func badFiles(t *testing.T) map[string]badFile {
 		"a text too long":             {data: row(`<row r="1"><c r="A1" t="str"><v>` + strings.Repeat("x", 40_000) + `</v></c></row>`), words: "more than 32767 characters"},
 		"a row beyond the last":       {data: row(`<row r="99999999"><c><v>1</v></c></row>`), words: "row 99999999"},
 		"a column beyond the last":    {data: row(`<row r="1"><c r="ZZZ1"><v>1</v></c></row>`), words: "wider than a spreadsheet"},
-		"relations lost":              {data: p.without(bookRels).zip(t), words: "is not there"},
-		"package relations lost":      {data: p.without(packageRels).zip(t), words: "holds none"},
-		"relations cut":               {data: p.set(bookRels, p.text(t, bookRels)[:150]).zip(t), words: bookRels},
-		"a relation to nowhere":       {data: p.change(t, bookRels, "worksheets/sheet1.xml", "worksheets/gone.xml").zip(t), words: "is not there"},
-		"a relation to itself":        {data: p.change(t, packageRels, "xl/workbook.xml", "_rels/.rels").zip(t), words: "no sheet with cells"},
-		"relations in a circle":       {data: p.change(t, bookRels, "worksheets/sheet1.xml", "workbook.xml").zip(t), words: "damaged"},
-		"a relation out of the book":  {data: p.change(t, bookRels, "worksheets/sheet1.xml", "../../../../etc/passwd").zip(t), words: "is not there"},
-		"a relation to the web":       {data: p.change(t, bookRels, `Target="worksheets/sheet1.xml"`, `TargetMode="External" Target="http://127.0.0.1:9/"`).zip(t), words: "is not there"},
-		"a relation twice":            {data: p.change(t, bookRels, "</Relationships>", strings.Repeat(`<Relationship Id="rId1" Type="x" Target="y"/>`, 2)+"</Relationships>").zip(t), words: bookRels},
-		"no book":                     {data: p.without(bookXML).zip(t), words: bookXML},
-		"no sheet":                    {data: p.without(firstSheet).zip(t), words: "is not there"},
-		"no texts":                    {data: p.without(sharedTexts).zip(t), words: sharedTexts},
-		"no formats":                  {data: p.without(styleSheet).zip(t), words: styleSheet},
-		"a part twice":                {data: append(p, bookPart{firstSheet, sheet}).zip(t), words: "twice"},
-		"a part twice in other case":  {data: append(p, bookPart{strings.ToUpper(firstSheet), sheet}).zip(t), words: "twice"},
-		"a sheet name twice":          {data: p.change(t, bookXML, "</sheets>", `<sheet name="Products" sheetId="99" r:id="rId2"/></sheets>`).zip(t), words: "two sheets have the name Products"},
-		"a book without a sheet":      {data: p.set(bookXML, `<workbook xmlns="`+mainSpace+`"><sheets/></workbook>`).zip(t), words: "no sheet with cells"},
+		"relations lost":              {data: p.Without(gridtest.BookRels).Zip(), words: "is not there"},
+		"package relations lost":      {data: p.Without(gridtest.Rels).Zip(), words: "holds none"},
+		"relations cut":               {data: p.Set(gridtest.BookRels, p.Text(gridtest.BookRels)[:150]).Zip(), words: gridtest.BookRels},
+		"a relation to nowhere":       {data: p.Change(gridtest.BookRels, "worksheets/sheet1.xml", "worksheets/gone.xml").Zip(), words: "is not there"},
+		"a relation to itself":        {data: p.Change(gridtest.Rels, "xl/workbook.xml", "_rels/.rels").Zip(), words: "no sheet with cells"},
+		"relations in a circle":       {data: p.Change(gridtest.BookRels, "worksheets/sheet1.xml", "workbook.xml").Zip(), words: "damaged"},
+		"a relation out of the book":  {data: p.Change(gridtest.BookRels, "worksheets/sheet1.xml", "../../../../etc/passwd").Zip(), words: "is not there"},
+		"a relation to the web":       {data: p.Change(gridtest.BookRels, `Target="worksheets/sheet1.xml"`, `TargetMode="External" Target="http://127.0.0.1:9/"`).Zip(), words: "is not there"},
+		"a relation twice":            {data: p.Change(gridtest.BookRels, "</Relationships>", strings.Repeat(`<Relationship Id="rId1" Type="x" Target="y"/>`, 2)+"</Relationships>").Zip(), words: gridtest.BookRels},
+		"no book":                     {data: p.Without(gridtest.Book).Zip(), words: gridtest.Book},
+		"no sheet":                    {data: p.Without(gridtest.Sheet).Zip(), words: "is not there"},
+		"no texts":                    {data: p.Without(gridtest.Texts).Zip(), words: gridtest.Texts},
+		"no formats":                  {data: p.Without(gridtest.Styles).Zip(), words: gridtest.Styles},
+		"a part twice":                {data: p.With(gridtest.Sheet, sheet).Zip(), words: "twice"},
+		"a part twice in other case":  {data: p.With(strings.ToUpper(gridtest.Sheet), sheet).Zip(), words: "twice"},
+		"a sheet name twice":          {data: p.Change(gridtest.Book, "</sheets>", `<sheet name="Products" sheetId="99" r:id="rId2"/></sheets>`).Zip(), words: "two sheets have the name Products"},
+		"a book without a sheet":      {data: p.Set(gridtest.Book, `<workbook xmlns="`+gridtest.MainSpace+`"><sheets/></workbook>`).Zip(), words: "no sheet with cells"},
 		"an unknown way of packing":   {data: packedOddly(good), words: "damaged"},
-		"a name that climbs, damaged": {data: append(p, bookPart{"../../evil", "x"}).claimed(t, firstSheet, 9, 9), words: firstSheet},
+		"a name that climbs, damaged": {data: claimed(p.With("../../evil", "x"), 9, 9), words: gridtest.Sheet},
 
 		// Odd, and read: what is wrong is a matter of the book's tables.
 		"formulas that refer to themselves": {data: row(`<row r="1"><c r="A1"><f>A1+1</f></c><c r="B1"><f>SUM(A:B)</f></c></row>`), status: exitBook},
-		"a name that climbs":                {data: append(bookParts{{"../../evil", "x"}, {"/etc/evil", "x"}, {`C:\evil`, "x"}}, p...).zip(t), status: exitBook},
+		"a name that climbs":                {data: slices.Concat(gridtest.Parts{}.With("../../evil", "x").With("/etc/evil", "x").With(`C:\evil`, "x"), p).Zip(), status: exitBook},
 		"half a book behind a book":         {data: append(bytes.Clone(good), good[:len(good)/2]...), status: exitBook},
-		"no content types":                  {data: p.without("[Content_Types].xml").zip(t), status: exitBook},
-		"wrong content types":               {data: p.set("[Content_Types].xml", `<Types xmlns="http://schemas.openxmlformats.org/package/2006/content-types"><Default Extension="xml" ContentType="image/png"/></Types>`).zip(t), status: exitBook},
-		"an absurd dimension":               {data: p.set(firstSheet, withDimension(sheet)).zip(t), status: exitBook},
+		"no content types":                  {data: p.Without("[Content_Types].xml").Zip(), status: exitBook},
+		"wrong content types":               {data: p.Set("[Content_Types].xml", `<Types xmlns="http://schemas.openxmlformats.org/package/2006/content-types"><Default Extension="xml" ContentType="image/png"/></Types>`).Zip(), status: exitBook},
+		"an absurd dimension":               {data: p.Set(gridtest.Sheet, withDimension(sheet)).Zip(), status: exitBook},
 	}
 	return files
 }

@@ -15,10 +15,7 @@ var testName = regexp.MustCompile("`(Test[A-Za-z0-9]+)`")
 
 // DEVELOPERS.md names tests and packages that exist.
 func TestDevelopersNamesWhatIsThere(t *testing.T) {
-	text, err := os.ReadFile(filepath.Join("..", "..", "DEVELOPERS.md"))
-	if err != nil {
-		t.Fatal(err)
-	}
+	text := fromTree(t, "DEVELOPERS.md")
 	var code strings.Builder
 	for _, p := range packages(t) {
 		for _, name := range p.TestGoFiles {
@@ -28,15 +25,15 @@ func TestDevelopersNamesWhatIsThere(t *testing.T) {
 			}
 			code.Write(b)
 		}
-		if path := strings.TrimPrefix(p.ImportPath, "pourbook/"); !strings.Contains(string(text), "`"+path+"`") {
+		if path := strings.TrimPrefix(p.ImportPath, "pourbook/"); !strings.Contains(text, "`"+path+"`") {
 			t.Errorf("DEVELOPERS.md does not name the package %s", path)
 		}
 	}
-	names := testName.FindAllStringSubmatch(string(text), -1)
+	names := testName.FindAllStringSubmatch(text, -1)
 	if len(names) < 15 {
 		t.Fatalf("only %d tests are named", len(names))
 	}
-	_, checked, _ := strings.Cut(string(text), "\n## What is checked against what\n")
+	_, checked, _ := strings.Cut(text, "\n## What is checked against what\n")
 	for _, n := range names {
 		_, body, found := strings.Cut(code.String(), "\nfunc "+n[1]+"(")
 		body, _, _ = strings.Cut(body, "\n}\n")
@@ -48,24 +45,23 @@ func TestDevelopersNamesWhatIsThere(t *testing.T) {
 }
 
 // CI installs every program that tests ask, DEVELOPERS.md names it, and nothing
-// but tests asks.
+// but tests asks or imports what is there for them.
 func TestOutsideProgramsAreInstalledAndNamed(t *testing.T) {
-	for _, name := range []string{"DEVELOPERS.md", filepath.Join(".ci", "run")} {
-		text, err := os.ReadFile(filepath.Join("..", "..", name))
-		if err != nil {
-			t.Fatal(err)
-		}
+	for _, name := range []string{"DEVELOPERS.md", ".ci/run"} {
+		text := fromTree(t, name)
 		for _, p := range oracle.All {
 			for _, pkg := range strings.Fields(p.Packages) {
-				if !strings.Contains(string(text), pkg) {
+				if !strings.Contains(text, pkg) {
 					t.Errorf("%s does not name %s", name, pkg)
 				}
 			}
 		}
 	}
 	for _, p := range packages(t) {
-		if slices.Contains(p.Imports, "pourbook/compute/oracle") {
-			t.Errorf("%s imports compute/oracle outside its tests", p.ImportPath)
+		for _, forTests := range []string{"compute/oracle", "compute/book/booktest", "ingest/grid/gridtest"} {
+			if slices.Contains(p.Imports, "pourbook/"+forTests) {
+				t.Errorf("%s imports %s outside its tests", p.ImportPath, forTests)
+			}
 		}
 	}
 }

@@ -19,7 +19,7 @@ import (
 // single sheet.
 func stacked(t testing.TB) [][]string {
 	t.Helper()
-	x, err := excelize.OpenFile(filepath.Join("..", "..", "testdata", "books", "plain.xlsx"))
+	x, err := excelize.OpenFile(bookPath("plain.xlsx"))
 	if err != nil {
 		t.Fatal(err)
 	}

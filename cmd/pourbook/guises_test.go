@@ -4,7 +4,6 @@ import (
 	"encoding/json"
 	"maps"
 	"os"
-	"path/filepath"
 	"slices"
 	"strings"
 	"testing"
@@ -24,21 +23,14 @@ var books = []string{"plain", "everyday", "stacked", "units", "errors", "office"
 // always are the problems that the scenario has in every guise.
 var always = map[string]int{"purchase-shortage": 4, "default-used": 2}
 
-func bookPath(t *testing.T, name string) string {
-	t.Helper()
-	path, err := filepath.Abs(filepath.Join("..", "..", "testdata", "books", name))
-	if err != nil {
-		t.Fatal(err)
-	}
-	return path
-}
+func bookPath(name string) string { return inTree("testdata/books/" + name) }
 
 // Every guise gives the expected figures, and just the problems that notes in
 // its cells want ("want: bad-date").
 func TestGuisesOfABook(t *testing.T) {
-	golden := bookPath(t, "october.json")
+	golden := bookPath("october.json")
 	if *update {
-		text, err := json.MarshalIndent(figures(t, bookPath(t, "plain.xlsx")), "", " ")
+		text, err := json.MarshalIndent(figures(t, bookPath("plain.xlsx")), "", " ")
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -56,7 +48,7 @@ func TestGuisesOfABook(t *testing.T) {
 	}
 	for _, name := range books {
 		t.Run(name, func(t *testing.T) {
-			path := bookPath(t, name+".xlsx")
+			path := bookPath(name + ".xlsx")
 			if d := cmp.Diff(want, figures(t, path), cmpopts.EquateApprox(1e-12, 1e-12)); d != "" {
 				t.Errorf("figures:\n%s", d)
 			}

@@ -2,9 +2,7 @@ package main
 
 import (
 	"bytes"
-	"os"
 	"os/exec"
-	"path/filepath"
 	"strings"
 	"testing"
 	"unicode/utf8"
@@ -153,11 +151,7 @@ func TestHelpKnowsEveryTableAndHeading(t *testing.T) {
 
 // The README has the same formulas, word for word.
 func TestHelpAndReadmeHaveTheSameFormulas(t *testing.T) {
-	readme, err := os.ReadFile(filepath.Join("..", "..", "README.md"))
-	if err != nil {
-		t.Fatal(err)
-	}
-	_, rest, _ := strings.Cut(string(readme), "\n| figure | how it comes about |\n|---|---|\n")
+	_, rest, _ := strings.Cut(fromTree(t, "README.md"), "\n| figure | how it comes about |\n|---|---|\n")
 	table, _, _ := strings.Cut(rest, "\n\n")
 	var want []string
 	for _, f := range formulas {

@@ -11,17 +11,19 @@ import (
 	"path/filepath"
 	"strings"
 	"testing"
+
+	"pourbook/ingest/grid/gridtest"
 )
 
 // hostileFiles are made to exhaust memory or patience, by what they do. All
 // but the last are refused with words.
 func hostileFiles(t *testing.T) map[string]badFile {
 	t.Helper()
-	p := partsOf(t, goodBook(t))
+	p := gridtest.Of(t, goodBook(t))
 	spaces := strings.Repeat(" ", 40<<20)
 	many := p
 	for i := range 6_000 {
-		many = append(many, bookPart{fmt.Sprint("xl/media/", i), ""})
+		many = many.With(fmt.Sprint("xl/media/", i), "")
 	}
 	lines := func(head string, n int, line func(r *rand.Rand, i int) string) []byte {
 		r := rand.New(rand.NewPCG(1, 1))
@@ -33,11 +35,11 @@ func hostileFiles(t *testing.T) map[string]badFile {
 		return b.Bytes()
 	}
 	return map[string]badFile{
-		"a bomb by ratio":          {data: p.set("xl/media/a.xml", spaces).zip(t), words: "unpack to far more"},
-		"a bomb in the sheet":      {data: p.set(firstSheet, strings.Replace(p.text(t, firstSheet), "<sheetData>", "<sheetData>"+spaces, 1)).zip(t), words: "unpack to far more"},
-		"a bomb in the texts":      {data: p.set(sharedTexts, strings.Replace(p.text(t, sharedTexts), "<si>", spaces+"<si>", 1)).zip(t), words: "unpack to far more"},
-		"a bomb by count":          {data: many.zip(t), words: "more than 5000 parts"},
-		"a claim of four gigabyte": {data: p.claimed(t, firstSheet, 4<<30-1, 1), words: "unpacks to more"},
+		"a bomb by ratio":          {data: p.Set("xl/media/a.xml", spaces).Zip(), words: "unpack to far more"},
+		"a bomb in the sheet":      {data: p.Set(gridtest.Sheet, strings.Replace(p.Text(gridtest.Sheet), "<sheetData>", "<sheetData>"+spaces, 1)).Zip(), words: "unpack to far more"},
+		"a bomb in the texts":      {data: p.Set(gridtest.Texts, strings.Replace(p.Text(gridtest.Texts), "<si>", spaces+"<si>", 1)).Zip(), words: "unpack to far more"},
+		"a bomb by count":          {data: many.Zip(), words: "more than 5000 parts"},
+		"a claim of four gigabyte": {data: claimed(p, 4<<30-1, 1), words: "unpacks to more"},
 		"ten thousand sheets":      {data: sheetsBook(10_000, func(io.Writer, int) {}), words: "more than 5000 parts"},
 		"four thousand tables": {data: sheetsBook(4_000, func(w io.Writer, i int) {
 			textRow(w, "Materials")
@@ -74,8 +76,8 @@ func hostileFiles(t *testing.T) map[string]badFile {
 		"two million lines": {name: "sales.csv", data: lines("Date,Product,Quantity,Unit price\n", 2_000_000, func(_ *rand.Rand, i int) string {
 			return "2026-10-01,A,1,2\n"
 		}), words: "more than 1048576 lines"},
-		"elements within elements": {data: p.set(firstSheet, strings.Repeat("<a>", 2_000_000)).zip(t), words: firstSheet},
-		"merged areas without end": {data: p.change(t, firstSheet, "</worksheet>", "<mergeCells>"+strings.Repeat(`<mergeCell ref="A1:B2"/>`, 200_000)+"</mergeCells></worksheet>").zip(t), words: "merge"},
+		"elements within elements": {data: p.Set(gridtest.Sheet, strings.Repeat("<a>", 2_000_000)).Zip(), words: gridtest.Sheet},
+		"merged areas without end": {data: p.Change(gridtest.Sheet, "</worksheet>", "<mergeCells>"+strings.Repeat(`<mergeCell ref="A1:B2"/>`, 200_000)+"</mergeCells></worksheet>").Zip(), words: "merge"},
 		"texts without end":        {data: manyTexts(t, p, 3_000_000), status: exitBook},
 		"numbers without end": {data: sheetsBook(1, func(w io.Writer, _ int) {
 			r := rand.New(rand.NewPCG(1, 1))
@@ -108,15 +110,15 @@ func hostileFiles(t *testing.T) map[string]badFile {
 }
 
 // manyTexts has so many texts that one cell refers to.
-func manyTexts(t *testing.T, p bookParts, n int) []byte {
+func manyTexts(t *testing.T, p gridtest.Parts, n int) []byte {
 	r := rand.New(rand.NewPCG(1, 1))
 	var b strings.Builder
-	b.WriteString(`<sst xmlns="` + mainSpace + `">`)
+	b.WriteString(`<sst xmlns="` + gridtest.MainSpace + `">`)
 	for range n {
 		b.WriteString("<si><t>" + loose(r) + "</t></si>")
 	}
 	b.WriteString("</sst>")
-	return p.set(sharedTexts, b.String()).zip(t)
+	return p.Set(gridtest.Texts, b.String()).Zip()
 }
 
 // A hostile file costs at most ten seconds of processor and 500 MB, whatever

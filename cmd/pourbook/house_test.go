@@ -5,7 +5,6 @@ import (
 	"errors"
 	"io"
 	"os/exec"
-	"path/filepath"
 	"slices"
 	"strings"
 	"testing"
@@ -75,7 +74,7 @@ func within(path, folder string) bool { return path == folder || strings.HasPref
 func packages(t *testing.T) []listed {
 	t.Helper()
 	cmd := exec.Command("go", "list", "-json=ImportPath,Imports,GoFiles,TestGoFiles,Dir", "./...")
-	cmd.Dir = filepath.Join("..", "..")
+	cmd.Dir = root
 	out, err := cmd.Output()
 	if err != nil {
 		t.Fatal(err)

@@ -4,7 +4,6 @@ import (
 	"go/ast"
 	"go/parser"
 	"go/token"
-	"path/filepath"
 	"slices"
 	"testing"
 )
@@ -20,7 +19,7 @@ var closed = []struct{ file, typ, list string }{
 
 func TestListsHoldEveryConstant(t *testing.T) {
 	for _, c := range closed {
-		f, err := parser.ParseFile(token.NewFileSet(), filepath.Join("..", "..", c.file), nil, parser.SkipObjectResolution)
+		f, err := parser.ParseFile(token.NewFileSet(), inTree(c.file), nil, parser.SkipObjectResolution)
 		if err != nil {
 			t.Fatal(err)
 		}

@@ -1,12 +1,10 @@
 package main
 
 import (
-	"archive/zip"
 	"bytes"
 	"context"
 	"encoding/json"
 	"fmt"
-	"io"
 	"os/exec"
 	"path/filepath"
 	"regexp"
@@ -17,6 +15,7 @@ import (
 	"github.com/xuri/excelize/v2"
 
 	"pourbook/compute/oracle"
+	"pourbook/ingest/grid/gridtest"
 )
 
 // oddTexts are what stands in a book's names, by what it might do; lost tells
@@ -69,7 +68,7 @@ var names = []string{"L8C", "Lavender", "Jar 8 oz", "Soy flake", "Web shop"}
 // oddBook is the test book with a text in front of each of its names.
 func oddBook(t *testing.T, path, text string) {
 	t.Helper()
-	x, err := excelize.OpenFile(filepath.Join("..", "..", "testdata", "books", "plain.xlsx"))
+	x, err := excelize.OpenFile(bookPath("plain.xlsx"))
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -172,35 +171,23 @@ var outward = []string{"HYPERLINK", "WEBSERVICE", "[", "|", "http", "DDE", "INDI
 
 func inertWorkbook(t *testing.T, name, data, text string) {
 	t.Helper()
-	z, err := zip.NewReader(strings.NewReader(data), int64(len(data)))
-	if err != nil {
-		t.Fatal(err)
-	}
-	for _, f := range z.File {
-		r, err := f.Open()
-		if err != nil {
-			t.Fatal(err)
-		}
-		xml, err := io.ReadAll(r)
-		if err != nil {
-			t.Fatal(err)
-		}
+	for _, x := range gridtest.Of(t, []byte(data)) {
 		for _, w := range []string{"externalLink", "oleObject", "vbaProject", "connections.xml"} {
-			if strings.Contains(f.Name, w) {
-				t.Errorf("%s holds %s", name, f.Name)
+			if strings.Contains(x.Name, w) {
+				t.Errorf("%s holds %s", name, x.Name)
 			}
 		}
-		if strings.Contains(string(xml), `TargetMode="External"`) {
-			t.Errorf("%s: %s refers to the outside", name, f.Name)
+		if strings.Contains(x.Text, `TargetMode="External"`) {
+			t.Errorf("%s: %s refers to the outside", name, x.Name)
 		}
-		for _, m := range formulaXML.FindAllStringSubmatch(string(xml), -1) {
+		for _, m := range formulaXML.FindAllStringSubmatch(x.Text, -1) {
 			for _, w := range outward {
 				if strings.Contains(m[1], w) && !strings.Contains(m[1], "[["+w) {
-					t.Errorf("%s: %s has the formula %.200s", name, f.Name, m[1])
+					t.Errorf("%s: %s has the formula %.200s", name, x.Name, m[1])
 				}
 			}
 			if len(text) > 5 && strings.Contains(m[1], text) {
-				t.Errorf("%s: %s has the text in the formula %.200s", name, f.Name, m[1])
+				t.Errorf("%s: %s has the text in the formula %.200s", name, x.Name, m[1])
 			}
 		}
 	}

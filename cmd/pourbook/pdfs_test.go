@@ -12,7 +12,7 @@ import (
 // of six products, on both papers.
 func TestEveryPDFIsSound(t *testing.T) {
 	oracle.Need(t, oracle.QPDF, oracle.Poppler)
-	everyday := bookPath(t, "everyday.xlsx")
+	everyday := bookPath("everyday.xlsx")
 	inDemoFolder(t)
 	demo := []string{
 		"cost BOOK --month 2026-10", "cost BOOK --from 2025-11-01 --to 2026-10-31", "plan BOOK",

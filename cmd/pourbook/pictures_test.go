@@ -11,7 +11,6 @@ import (
 	"io/fs"
 	"os"
 	"os/exec"
-	"path/filepath"
 	"strings"
 	"testing"
 
@@ -46,16 +45,12 @@ var inks = func() color.Palette {
 // they are drawn anew.
 func TestReadmePictures(t *testing.T) {
 	oracle.Need(t, oracle.Poppler)
-	folder, err := filepath.Abs(filepath.Join("..", "..", "testdata", "pictures"))
-	if err != nil {
-		t.Fatal(err)
-	}
 	inDemoFolder(t)
 	output(t, "pourbook cost demo.xlsx --month 2026-10 --today 2026-11-05")
 	output(t, "pourbook plan demo.xlsx --today 2026-11-05")
 	for _, p := range pictures {
 		got := drawn(t, p.pdf, p.words)
-		path := filepath.Join(folder, p.name)
+		path := inTree("testdata/pictures/" + p.name)
 		share := differing(got, stored(t, path))
 		switch {
 		case share <= 0.02:

@@ -5,13 +5,10 @@ import (
 	"context"
 	"fmt"
 	"os"
-	"path/filepath"
 	"regexp"
 	"slices"
 	"strings"
 	"testing"
-
-	"github.com/google/go-cmp/cmp"
 
 	"pourbook/compute/problem"
 	"pourbook/compute/unit"
@@ -24,17 +21,10 @@ var consoleBlock = regexp.MustCompile("(?s)```console\n(.*?)```")
 // Every example of the README is run on the demo book and prints what the
 // README says.
 func TestReadmeExamples(t *testing.T) {
-	path, err := filepath.Abs(filepath.Join("..", "..", "README.md"))
-	if err != nil {
-		t.Fatal(err)
-	}
-	text, err := os.ReadFile(path)
-	if err != nil {
-		t.Fatal(err)
-	}
+	text := fromTree(t, "README.md")
 	inDemoFolder(t)
 	examples := 0
-	got := consoleBlock.ReplaceAllStringFunc(string(text), func(block string) string {
+	got := consoleBlock.ReplaceAllStringFunc(text, func(block string) string {
 		var out strings.Builder
 		for line := range strings.Lines(consoleBlock.FindStringSubmatch(block)[1]) {
 			if command, ok := strings.CutPrefix(line, "$ "); ok {
@@ -47,26 +37,14 @@ func TestReadmeExamples(t *testing.T) {
 	if examples < 3 {
 		t.Fatalf("the README has %d examples", examples)
 	}
-	if *update {
-		if err := os.WriteFile(path, []byte(got), 0o644); err != nil {
-			t.Fatal(err)
-		}
-		return
-	}
-	if d := cmp.Diff(string(text), got); d != "" {
-		t.Errorf("the README does not say what the program prints (go test ./cmd/pourbook -update):\n%s", d)
-	}
+	keeps(t, "README.md", got)
 }
 
 // The README's table of tables is that of the program.
 func TestReadmeTables(t *testing.T) {
-	path := filepath.Join("..", "..", "README.md")
-	text, err := os.ReadFile(path)
-	if err != nil {
-		t.Fatal(err)
-	}
+	text := fromTree(t, "README.md")
 	const top = "| table | a row needs | is read too |\n|---|---|---|\n"
-	before, rest, ok := strings.Cut(string(text), top)
+	before, rest, ok := strings.Cut(text, top)
 	if !ok {
 		t.Fatal("the README has no table of tables")
 	}
@@ -89,26 +67,14 @@ func TestReadmeTables(t *testing.T) {
 		}
 		fmt.Fprintf(&rows, "| %s | %s | %s |\n", table.Table, strings.Join(needs, ", "), strings.Join(more, ", "))
 	}
-	got := before + top + rows.String() + "\n## " + after
-	if *update {
-		if err := os.WriteFile(path, []byte(got), 0o644); err != nil {
-			t.Fatal(err)
-		}
-		return
-	}
-	if d := cmp.Diff(string(text), got); d != "" {
-		t.Errorf("the README does not have the program's tables (go test ./cmd/pourbook -update):\n%s", d)
-	}
+	keeps(t, "README.md", before+top+rows.String()+"\n## "+after)
 }
 
 // The README shows every picture that is kept, and no other.
 func TestReadmeShowsThePictures(t *testing.T) {
-	text, err := os.ReadFile(filepath.Join("..", "..", "README.md"))
-	if err != nil {
-		t.Fatal(err)
-	}
+	text := fromTree(t, "README.md")
 	var shown []string
-	for _, m := range regexp.MustCompile(`src="testdata/pictures/([^"]+)"`).FindAllStringSubmatch(string(text), -1) {
+	for _, m := range regexp.MustCompile(`src="testdata/pictures/([^"]+)"`).FindAllStringSubmatch(text, -1) {
 		shown = append(shown, m[1])
 	}
 	var want []string
@@ -151,22 +117,19 @@ func output(t *testing.T, command string) string {
 
 // The README's lists are those of the program.
 func TestReadmeLists(t *testing.T) {
-	text, err := os.ReadFile(filepath.Join("..", "..", "README.md"))
-	if err != nil {
-		t.Fatal(err)
-	}
+	text := fromTree(t, "README.md")
 	var codes []string
 	for _, c := range problem.Codes {
 		codes = append(codes, string(c))
 	}
 	for what, names := range map[string][]string{"problem code": codes, "unit": unit.Names(), "recipe unit": unit.RateNames()} {
 		for _, name := range names {
-			if !slices.Contains([]string{"drops", "min", "h"}, name) && !strings.Contains(string(text), name) {
+			if !slices.Contains([]string{"drops", "min", "h"}, name) && !strings.Contains(text, name) {
 				t.Errorf("the README does not name the %s %s", what, name)
 			}
 		}
 	}
-	if !strings.Contains(string(text), "go test ./...") {
+	if !strings.Contains(text, "go test ./...") {
 		t.Error("the README does not give the test command")
 	}
 }

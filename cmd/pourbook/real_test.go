@@ -126,13 +126,10 @@ func (e ended) one(t *testing.T, status int, words ...string) {
 // bookIn copies a test book into a folder.
 func bookIn(t testing.TB, dir string) string {
 	t.Helper()
-	data, err := os.ReadFile(filepath.Join("..", "..", "testdata", "books", "plain.xlsx"))
-	if err == nil {
-		err = os.MkdirAll(dir, 0o755)
-	}
 	path := filepath.Join(dir, "book.xlsx")
+	err := os.MkdirAll(dir, 0o755)
 	if err == nil {
-		err = os.WriteFile(path, data, 0o644)
+		err = os.WriteFile(path, []byte(fromTree(t, "testdata/books/plain.xlsx")), 0o644)
 	}
 	if err != nil {
 		t.Fatal(err)

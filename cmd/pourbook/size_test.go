@@ -117,7 +117,6 @@ func ofHidden(d *ast.FuncDecl) bool {
 // everyFile gives every file of Go code in the tree, tests included.
 func everyFile(t *testing.T, give func(path string, set *token.FileSet, f *ast.File)) {
 	t.Helper()
-	root := filepath.Join("..", "..")
 	n := 0
 	err := filepath.WalkDir(root, func(path string, _ fs.DirEntry, err error) error {
 		if err != nil || filepath.Ext(path) != ".go" {

@@ -15,11 +15,7 @@ import (
 // Every book gives the same results and messages, whether its rows are scanned
 // or walked.
 func TestBothWaysOfReadingGiveTheSame(t *testing.T) {
-	root, err := filepath.Abs(filepath.Join("..", "..", "testdata"))
-	if err != nil {
-		t.Fatal(err)
-	}
-	books, err := filepath.Glob(filepath.Join(root, "*", "*.xlsx"))
+	books, err := filepath.Glob(inTree("testdata/*/*.xlsx"))
 	if err != nil || len(books) < 10 {
 		t.Fatalf("%d books, %v", len(books), err)
 	}

@@ -3,6 +3,7 @@ package check
 import (
 	"pourbook/compute/book"
 	"pourbook/compute/cell"
+	"pourbook/compute/problem"
 )
 
 // Job is one of the three jobs, and what a book still lacks for it.
@@ -73,6 +74,28 @@ func Jobs(b *book.Book) []Job {
 		out = append(out, j)
 	}
 	return out
+}
+
+// HasRows reports whether each of the tables, which are of products, recipes,
+// jars and materials, has a row that a job can use; it adds a problem for each
+// that has none.
+func HasRows(b *book.Book, l *problem.List, names ...book.TableName) bool {
+	rows := map[book.TableName]int{
+		book.TProducts: len(b.Products), book.TRecipes: len(b.Recipes), book.TJars: len(b.Jars), book.TMaterials: len(b.Materials),
+	}
+	all := true
+	for _, t := range names {
+		if rows[t] > 0 {
+			continue
+		}
+		all = false
+		p := problem.Problem{Severity: problem.Error, Code: problem.MissingTable, Args: []any{"table", string(t)}}
+		if b.Has(t) {
+			p.Say = "no-rows"
+		}
+		l.Add(p)
+	}
+	return all
 }
 
 // filled reports whether a table was found and has a row that can be used.

@@ -121,23 +121,7 @@ const (
 // complete reports what the book lacks for any plan.
 func (r *run) complete() error {
 	var err error
-	for _, x := range []struct {
-		table book.TableName
-		rows  int
-	}{
-		{book.TProducts, len(r.book.Products)},
-		{book.TRecipes, len(r.book.Recipes)},
-		{book.TJars, len(r.book.Jars)},
-		{book.TMaterials, len(r.book.Materials)},
-	} {
-		switch {
-		case !r.book.Has(x.table):
-			r.problem(problem.Error, problem.MissingTable, "", cell.Ref{}, "table", string(x.table))
-		case x.rows == 0:
-			r.problem(problem.Error, problem.MissingTable, "no-rows", cell.Ref{}, "table", string(x.table))
-		default:
-			continue
-		}
+	if !check.HasRows(r.book, &r.res.Problems, book.TProducts, book.TRecipes, book.TJars, book.TMaterials) {
 		err = ErrBook
 	}
 	for _, name := range []book.Setting{book.RejectRate, book.PourLoss} {

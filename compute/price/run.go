@@ -96,18 +96,7 @@ func (r *run) all() error {
 }
 
 func (r *run) needTables(names ...book.TableName) error {
-	rows := map[book.TableName]int{
-		book.TMaterials: len(r.book.Materials), book.TRecipes: len(r.book.Recipes), book.TJars: len(r.book.Jars), book.TProducts: len(r.book.Products),
-	}
-	for _, t := range names {
-		say := ""
-		switch {
-		case rows[t] > 0:
-			continue
-		case r.book.Has(t):
-			say = "no-rows"
-		}
-		r.res.Problems.Add(problem.Problem{Severity: problem.Error, Code: problem.MissingTable, Say: say, Args: []any{"table", string(t)}})
+	if !check.HasRows(r.book, &r.res.Problems, names...) {
 		return ErrBook
 	}
 	return nil

@@ -1,18 +1,19 @@
 package grid
 
 import (
-	"archive/zip"
 	"strings"
 	"testing"
 
 	"golang.org/x/text/encoding/unicode"
+
+	"pourbook/ingest/grid/gridtest"
 )
 
 // What other programs write, and what the standard allows, is read alike.
 func TestOtherWaysToWriteASheet(t *testing.T) {
 	one := func(cells string) string { return sheetOf(`<row r="1">` + cells + `</row>`) }
 	for name, c := range map[string]struct{ sheet, want string }{
-		"prefixes":            {`<x:worksheet xmlns:x="` + mainSpace + `"><x:sheetData><x:row r="1"><x:c r="B1"><x:v>7</x:v></x:c></x:row></x:sheetData></x:worksheet>`, "B1 number 7"},
+		"prefixes":            {`<x:worksheet xmlns:x="` + gridtest.MainSpace + `"><x:sheetData><x:row r="1"><x:c r="B1"><x:v>7</x:v></x:c></x:row></x:sheetData></x:worksheet>`, "B1 number 7"},
 		"single quotes":       {sheetOf(`<row r='1'><c r='B1'><v>7</v></c></row>`), "B1 number 7"},
 		"no references":       {sheetOf(`<row><c><v>1</v></c><c><v>2</v></c></row><row r="5"><c r="B5"><v>3</v></c><c><v>4</v></c></row><row><c><v>5</v></c></row>`), "A1 number 1\nB1 number 2\nB5 number 3\nC5 number 4\nA6 number 5"},
 		"white space":         {one("\n <c r=\"A1\">\n  <v> 7 </v>\n </c>\n"), "A1 number 7"},
@@ -31,10 +32,10 @@ func TestOtherWaysToWriteASheet(t *testing.T) {
 		"merged cells":        {sheetOf(`<row r="1"><c r="A1"><v>1</v></c><c r="B1"><v>2</v></c><c r="C1"><v>3</v></c></row><row r="2"><c r="A2"><v>4</v></c><c r="C2"><v>5</v></c></row>`, `<mergeCells count="1"><mergeCell ref="A1:B2"/></mergeCells>`), "A1 number 1\nC1 number 3\nC2 number 5"},
 		"the end tag as text": {sheetOf(`<row r="1"><c r="A1" t="str"><v>&lt;/sheetData&gt;<![CDATA[</sheetData>]]></v></c></row>`, `<mergeCells><mergeCell ref="A1:B2"/></mergeCells>`), "A1 text </sheetData></sheetData>"},
 		"other elements":      {sheetOf(`<row r="1"><c r="A1"><v>1</v><extLst><ext><v>9</v></ext></extLst></c></row>`, `<conditionalFormatting><cfRule><formula>x</formula></cfRule></conditionalFormatting><extLst><ext><row r="9"><c r="A9"><v>9</v></c></row></ext></extLst>`), "A1 number 1"},
-		"no rows":             {`<worksheet xmlns="` + mainSpace + `"><sheetData/></worksheet>`, ""},
-		"no data":             {`<worksheet xmlns="` + mainSpace + `"/>`, ""},
+		"no rows":             {`<worksheet xmlns="` + gridtest.MainSpace + `"><sheetData/></worksheet>`, ""},
+		"no data":             {`<worksheet xmlns="` + gridtest.MainSpace + `"/>`, ""},
 	} {
-		f := mustOpen(t, file(t, "book.xlsx", whole().set(sheetPartOne, c.sheet).zip(t, zip.Deflate)))
+		f := mustOpen(t, file(t, "book.xlsx", whole().Set(gridtest.Sheet, c.sheet).Zip()))
 		lines := dump(t, f)
 		if got := strings.Join(lines[1:], "\n"); got != c.want {
 			t.Errorf("%s:\n%s\nwant\n%s", name, got, c.want)
@@ -51,9 +52,9 @@ func TestUTF16AndByteOrderMarks(t *testing.T) {
 	} {
 		book := whole()
 		for i := range book {
-			book[i].text = encode(book[i].text)
+			book[i].Text = encode(book[i].Text)
 		}
-		f := mustOpen(t, file(t, "book.xlsx", book.zip(t, zip.Deflate)))
+		f := mustOpen(t, file(t, "book.xlsx", book.Zip()))
 		if got := strings.Join(dump(t, f), "\n"); got != wholeDump {
 			t.Errorf("%s:\n%s", name, got)
 		}
@@ -71,18 +72,18 @@ func utf16As(t *testing.T, e unicode.Endianness, b unicode.BOMPolicy) func(strin
 }
 
 func TestStrictFormAndOddNamesOfParts(t *testing.T) {
-	strict := strings.NewReplacer(mainSpace, "http://purl.oclc.org/ooxml/spreadsheetml/main", relSpace, "http://purl.oclc.org/ooxml/officeDocument/relationships")
+	strict := strings.NewReplacer(gridtest.MainSpace, "http://purl.oclc.org/ooxml/spreadsheetml/main", gridtest.RelSpace, "http://purl.oclc.org/ooxml/officeDocument/relationships")
 	book := whole()
 	for i := range book {
-		book[i].text = strict.Replace(book[i].text)
+		book[i].Text = strict.Replace(book[i].Text)
 	}
 	odd := whole()
 	for i := range odd {
-		odd[i].name = strings.NewReplacer("xl/styles.xml", "xl/odd styles.xml", "xl/sharedStrings.xml", "texts.xml").Replace(odd[i].name)
+		odd[i].Name = strings.NewReplacer("xl/styles.xml", "xl/odd styles.xml", "xl/sharedStrings.xml", "texts.xml").Replace(odd[i].Name)
 	}
-	odd = odd.replace(bookRelsPart, "/xl/styles.xml", "odd styles.xml").replace(bookRelsPart, `"sharedStrings.xml"`, `"../texts.xml"`)
-	for name, b := range map[string]parts{"strict": book, "odd names": odd} {
-		if got := strings.Join(dump(t, mustOpen(t, file(t, "book.xlsx", b.zip(t, zip.Deflate)))), "\n"); got != wholeDump {
+	odd = odd.Change(gridtest.BookRels, "/xl/styles.xml", "odd styles.xml").Change(gridtest.BookRels, `"sharedStrings.xml"`, `"../texts.xml"`)
+	for name, b := range map[string]gridtest.Parts{"strict": book, "odd names": odd} {
+		if got := strings.Join(dump(t, mustOpen(t, file(t, "book.xlsx", b.Zip()))), "\n"); got != wholeDump {
 			t.Errorf("%s:\n%s", name, got)
 		}
 	}
@@ -90,7 +91,7 @@ func TestStrictFormAndOddNamesOfParts(t *testing.T) {
 
 func TestNotesAboutABook(t *testing.T) {
 	for name, c := range map[string]struct {
-		book parts
+		book gridtest.Parts
 		file string
 		want string
 	}{
@@ -98,10 +99,10 @@ func TestNotesAboutABook(t *testing.T) {
 		"a template":         {whole(), "book.XLTX", ""},
 		"another ending":     {whole(), "book.zip", "note-extension"},
 		"no ending":          {whole(), "book", "note-extension"},
-		"other files":        {whole().replace(bookPart, "</sheets>", `</sheets><externalReferences><externalReference r:id="r9"/></externalReferences>`), "book.xlsx", "note-external"},
-		"calculated by hand": {whole().replace(bookPart, "</sheets>", `</sheets><calcPr calcMode="manual"/>`), "book.xlsx", "note-manual"},
+		"other files":        {whole().Change(gridtest.Book, "</sheets>", `</sheets><externalReferences><externalReference r:id="r9"/></externalReferences>`), "book.xlsx", "note-external"},
+		"calculated by hand": {whole().Change(gridtest.Book, "</sheets>", `</sheets><calcPr calcMode="manual"/>`), "book.xlsx", "note-manual"},
 	} {
-		f := mustOpen(t, file(t, c.file, c.book.zip(t, zip.Deflate)))
+		f := mustOpen(t, file(t, c.file, c.book.Zip()))
 		var keys []string
 		for _, n := range f.Notes {
 			keys = append(keys, n.Key)

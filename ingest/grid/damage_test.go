@@ -12,11 +12,13 @@ import (
 	"testing"
 
 	"pgregory.net/rapid"
+
+	"pourbook/ingest/grid/gridtest"
 )
 
 func TestWholeBookIsRead(t *testing.T) {
 	for _, method := range []uint16{zip.Store, zip.Deflate} {
-		f := mustOpen(t, file(t, "book.xlsx", whole().zip(t, method)))
+		f := mustOpen(t, file(t, "book.xlsx", whole().ZipBy(method)))
 		if got := strings.Join(dump(t, f), "\n"); got != wholeDump {
 			t.Errorf("method %d:\n%s", method, got)
 		}
@@ -24,10 +26,10 @@ func TestWholeBookIsRead(t *testing.T) {
 }
 
 func TestDamagedBooksAreFaults(t *testing.T) {
-	sheet := func(text string) parts { return whole().set(sheetPartOne, text) }
-	data := func(text string, after ...string) parts { return sheet(sheetOf(text, after...)) }
+	sheet := func(text string) gridtest.Parts { return whole().Set(gridtest.Sheet, text) }
+	data := func(text string, after ...string) gridtest.Parts { return sheet(sheetOf(text, after...)) }
 	for name, c := range map[string]struct {
-		book parts
+		book gridtest.Parts
 		key  string
 	}{
 		"XML cut in half":           {sheet(sheetOf(twoRows)[:200]), "not-xml"},
@@ -42,7 +44,7 @@ func TestDamagedBooksAreFaults(t *testing.T) {
 		"elements 300 deep":         {data(strings.Repeat("<a>", 300) + strings.Repeat("</a>", 300)), "not-xml"},
 		"an unknown encoding":       {sheet(strings.Replace(sheetOf(twoRows), `version="1.0"`, `version="1.0" encoding="EBCDIC"`, 1)), "not-xml"},
 		"a document type":           {sheet(strings.Replace(sheetOf(twoRows), `?>`, `?><!DOCTYPE a [<!ENTITY b "c">]>`, 1)), "doctype"},
-		"a document type of a book": {whole().replace(bookPart, "<workbook", `<!DOCTYPE a><workbook`), "doctype"},
+		"a document type of a book": {whole().Change(gridtest.Book, "<workbook", `<!DOCTYPE a><workbook`), "doctype"},
 		"another root":              {sheet(`<chart/>`), "part-damaged"},
 
 		"rows out of order":       {data(`<row r="2"/><row r="1"/>`), "row-order"},
@@ -62,85 +64,64 @@ func TestDamagedBooksAreFaults(t *testing.T) {
 		"merged cells of nothing": {data(twoRows, `<mergeCells><mergeCell ref="B2:A1"/></mergeCells>`), "bad-merge"},
 		"merged cells too early":  {sheet(strings.Replace(sheetOf(twoRows), "<sheetData>", `<mergeCells><mergeCell ref="A1:B1"/></mergeCells><sheetData>`, 1)), "bad-merge"},
 
-		"a text beyond the list":   {whole().replace(sheetPartOne, "<v>1</v>", "<v>2</v>"), "bad-string"},
-		"a text of no number":      {whole().replace(sheetPartOne, "<v>1</v>", "<v>one</v>"), "bad-string"},
-		"texts cut off":            {whole().replace(stringsPart, "<t>Oak</t></si></sst>", "<t>Oak"), "not-xml"},
-		"texts lost":               {whole().without(stringsPart), "part-missing"},
-		"texts lost with the link": {whole().without(stringsPart).replace(bookRelsPart, "/sharedStrings", "/other"), "no-strings"},
-		"formats lost":             {whole().without(stylesPart), "part-missing"},
-		"formats damaged":          {whole().replace(stylesPart, `numFmtId="14"`, `numFmtId="x"`), "part-damaged"},
-		"a sheet lost":             {whole().without(sheetPartOne), "sheet-missing"},
-		"a sheet without a link":   {whole().replace(bookRelsPart, `Id="r1"`, `Id="r9"`), "sheet-missing"},
-		"links lost":               {whole().without(bookRelsPart), "sheet-missing"},
-		"a link twice":             {whole().replace(bookRelsPart, `Id="r2"`, `Id="r1"`), "part-damaged"},
+		"a text beyond the list":   {whole().Change(gridtest.Sheet, "<v>1</v>", "<v>2</v>"), "bad-string"},
+		"a text of no number":      {whole().Change(gridtest.Sheet, "<v>1</v>", "<v>one</v>"), "bad-string"},
+		"texts cut off":            {whole().Change(gridtest.Texts, "<t>Oak</t></si></sst>", "<t>Oak"), "not-xml"},
+		"texts lost":               {whole().Without(gridtest.Texts), "part-missing"},
+		"texts lost with the link": {whole().Without(gridtest.Texts).Change(gridtest.BookRels, "/sharedStrings", "/other"), "no-strings"},
+		"formats lost":             {whole().Without(gridtest.Styles), "part-missing"},
+		"formats damaged":          {whole().Change(gridtest.Styles, `numFmtId="14"`, `numFmtId="x"`), "part-damaged"},
+		"a sheet lost":             {whole().Without(gridtest.Sheet), "sheet-missing"},
+		"a sheet without a link":   {whole().Change(gridtest.BookRels, `Id="r1"`, `Id="r9"`), "sheet-missing"},
+		"links lost":               {whole().Without(gridtest.BookRels), "sheet-missing"},
+		"a link twice":             {whole().Change(gridtest.BookRels, `Id="r2"`, `Id="r1"`), "part-damaged"},
 		"a sheet name twice": {
-			whole().replace(bookPart, "</sheets>", `<sheet name=" SALES" sheetId="2" r:id="r1"/></sheets>`),
+			whole().Change(gridtest.Book, "</sheets>", `<sheet name=" SALES" sheetId="2" r:id="r1"/></sheets>`),
 			"sheet-twice",
 		},
-		"no sheets":             {whole().replace(bookPart, `<sheet name="Sales" sheetId="1" r:id="r1"/>`, ""), "no-sheets"},
-		"a book without a book": {whole().without(bookPart), "part-missing"},
-		"a sheet's part twice":  {whole().replace(bookPart, "</sheets>", `<sheet name="More" sheetId="2" r:id="r1"/></sheets>`), "part-twice"},
-		"no links at all":       {whole().without(relsPart), "no-book"},
-		"a part twice":          {append(whole(), part{"XL\\worksheets\\Sheet1.xml", sheetOf("")}), "part-twice"},
-		"a text document": {parts{
-			{relsPart, strings.Replace(whole()[0].text, "xl/workbook.xml", "word/document.xml", 1)},
-			{"word/document.xml", "<document/>"},
-		}, "no-book"},
+		"no sheets":             {whole().Change(gridtest.Book, `<sheet name="Sales" sheetId="1" r:id="r1"/>`, ""), "no-sheets"},
+		"a book without a book": {whole().Without(gridtest.Book), "part-missing"},
+		"a sheet's part twice":  {whole().Change(gridtest.Book, "</sheets>", `<sheet name="More" sheetId="2" r:id="r1"/></sheets>`), "part-twice"},
+		"no links at all":       {whole().Without(gridtest.Rels), "no-book"},
+		"a part twice":          {whole().With("XL\\worksheets\\Sheet1.xml", sheetOf("")), "part-twice"},
+		"a text document":       {whole().Change(gridtest.Rels, "xl/workbook.xml", "word/document.xml").Without(gridtest.Book).With("word/document.xml", "<document/>"), "no-book"},
 	} {
-		if got := keyOf(t, file(t, "book.xlsx", c.book.zip(t, zip.Deflate))); got != c.key {
+		if got := keyOf(t, file(t, "book.xlsx", c.book.Zip())); got != c.key {
 			t.Errorf("%s: fault %q, want %q", name, got, c.key)
 		}
 	}
 }
 
-// raw adds a part whose header says what the test wants.
-func raw(t *testing.T, h zip.FileHeader, data []byte) []byte {
-	t.Helper()
-	var b bytes.Buffer
-	z := zip.NewWriter(&b)
-	for _, x := range whole().without(sheetPartOne) {
-		w, err := z.Create(x.name)
-		if err != nil {
-			t.Fatal(err)
-		}
-		w.Write([]byte(x.text))
-	}
-	h.Name = sheetPartOne
-	w, err := z.CreateRaw(&h)
-	if err != nil {
-		t.Fatal(err)
-	}
-	w.Write(data)
-	if err := z.Close(); err != nil {
-		t.Fatal(err)
-	}
-	return b.Bytes()
+// claimed is a sound package whose sheet has a header that claims something else.
+func claimed(h zip.FileHeader, text string) []byte {
+	h.Name = gridtest.Sheet
+	return whole().Claimed(h, text)
 }
 
 func TestDamagedPackagesAreFaults(t *testing.T) {
-	text := []byte(sheetOf(twoRows))
-	n, sum := uint64(len(text)), crc32.ChecksumIEEE(text)
-	good := whole().zip(t, zip.Deflate)
+	text := sheetOf(twoRows)
+	n, sum := uint64(len(text)), crc32.ChecksumIEEE([]byte(text))
+	good := whole().Zip()
 	many := whole()
 	for i := range maxParts {
-		many = append(many, part{fmt.Sprint("x", i), ""})
+		many = many.With(fmt.Sprint("x", i), "")
 	}
 	for name, c := range map[string]struct {
 		data []byte
 		key  string
 	}{
-		"whole":                    {raw(t, zip.FileHeader{CRC32: sum, CompressedSize64: n, UncompressedSize64: n}, text), ""},
-		"a wrong checksum":         {raw(t, zip.FileHeader{CRC32: sum + 1, CompressedSize64: n, UncompressedSize64: n}, text), "part-damaged"},
-		"a checksum of zero":       {raw(t, zip.FileHeader{CompressedSize64: n, UncompressedSize64: n}, text), "part-damaged"},
-		"a size too small":         {raw(t, zip.FileHeader{CRC32: sum, CompressedSize64: n, UncompressedSize64: n - 9}, text), "part-damaged"},
-		"a size too large":         {raw(t, zip.FileHeader{CRC32: sum, CompressedSize64: n, UncompressedSize64: n + 9}, text), "part-damaged"},
-		"a claim of a gibibyte":    {raw(t, zip.FileHeader{CRC32: sum, CompressedSize64: n, UncompressedSize64: 1 << 30}, text), "bomb"},
-		"a claim of four":          {raw(t, zip.FileHeader{CRC32: sum, CompressedSize64: n, UncompressedSize64: 4 << 30}, text), "too-much"},
-		"an unknown way to pack":   {raw(t, zip.FileHeader{Method: 12, CRC32: sum, CompressedSize64: n, UncompressedSize64: n}, text), "part-damaged"},
-		"an encrypted part":        {raw(t, zip.FileHeader{Flags: 1, CRC32: sum, CompressedSize64: n, UncompressedSize64: n}, text), "encrypted"},
-		"no deflated data":         {raw(t, zip.FileHeader{Method: zip.Deflate, CRC32: sum, CompressedSize64: n, UncompressedSize64: n}, text), "part-damaged"},
-		"a bomb of spaces":         {whole().set("xl/media/x.xml", strings.Repeat(" ", 20<<20)).zip(t, zip.Deflate), "bomb"},
-		"too many parts":           {many.zip(t, zip.Store), "too-many-parts"},
+		"whole":                    {claimed(zip.FileHeader{CRC32: sum, CompressedSize64: n, UncompressedSize64: n}, text), ""},
+		"a wrong checksum":         {claimed(zip.FileHeader{CRC32: sum + 1, CompressedSize64: n, UncompressedSize64: n}, text), "part-damaged"},
+		"a checksum of zero":       {claimed(zip.FileHeader{CompressedSize64: n, UncompressedSize64: n}, text), "part-damaged"},
+		"a size too small":         {claimed(zip.FileHeader{CRC32: sum, CompressedSize64: n, UncompressedSize64: n - 9}, text), "part-damaged"},
+		"a size too large":         {claimed(zip.FileHeader{CRC32: sum, CompressedSize64: n, UncompressedSize64: n + 9}, text), "part-damaged"},
+		"a claim of a gibibyte":    {claimed(zip.FileHeader{CRC32: sum, CompressedSize64: n, UncompressedSize64: 1 << 30}, text), "bomb"},
+		"a claim of four":          {claimed(zip.FileHeader{CRC32: sum, CompressedSize64: n, UncompressedSize64: 4 << 30}, text), "too-much"},
+		"an unknown way to pack":   {claimed(zip.FileHeader{Method: 12, CRC32: sum, CompressedSize64: n, UncompressedSize64: n}, text), "part-damaged"},
+		"an encrypted part":        {claimed(zip.FileHeader{Flags: 1, CRC32: sum, CompressedSize64: n, UncompressedSize64: n}, text), "encrypted"},
+		"no deflated data":         {claimed(zip.FileHeader{Method: zip.Deflate, CRC32: sum, CompressedSize64: n, UncompressedSize64: n}, text), "part-damaged"},
+		"a bomb of spaces":         {whole().Set("xl/media/x.xml", strings.Repeat(" ", 20<<20)).Zip(), "bomb"},
+		"too many parts":           {many.ZipBy(zip.Store), "too-many-parts"},
 		"the end missing":          {good[:len(good)-30], "truncated"},
 		"half of the file missing": {good[:len(good)/2], "truncated"},
 	} {
@@ -155,7 +136,7 @@ func TestVeryWideSheetIsRefusedSoon(t *testing.T) {
 	for i := range 4_000 {
 		fmt.Fprintf(&b, `<row r="%d"><c r="XFD%d"><v>1</v></c></row>`, i+1, i+1)
 	}
-	if got := keyOf(t, file(t, "book.xlsx", whole().set(sheetPartOne, sheetOf(b.String())).zip(t, zip.Deflate))); got != "too-wide" {
+	if got := keyOf(t, file(t, "book.xlsx", whole().Set(gridtest.Sheet, sheetOf(b.String())).Zip())); got != "too-wide" {
 		t.Errorf("fault %q", got)
 	}
 }
@@ -186,7 +167,7 @@ func TestNoChangedByteChangesACell(t *testing.T) {
 
 // A book that was cut off anywhere is a fault.
 func TestNoCutBookIsRead(t *testing.T) {
-	good := whole().zip(t, zip.Deflate)
+	good := whole().Zip()
 	path := file(t, "book.xlsx", good)
 	for n := 1; n < len(good); n += 7 {
 		if err := os.WriteFile(path, good[:n], 0o600); err != nil {
@@ -201,8 +182,8 @@ func TestNoCutBookIsRead(t *testing.T) {
 // The checks hold where an archive says in its directory something else than
 // in front of the part.
 func TestLocalHeaderIsNotTrusted(t *testing.T) {
-	good := whole().zip(t, zip.Store)
-	i := bytes.Index(good, []byte(sheetPartOne))
+	good := whole().ZipBy(zip.Store)
+	i := bytes.Index(good, []byte(gridtest.Sheet))
 	b := bytes.Clone(good)
 	binary.LittleEndian.PutUint32(b[i-8:], 1)
 	if got := keyOf(t, file(t, "book.xlsx", b)); got != "" {

@@ -5,6 +5,8 @@ import (
 	"errors"
 	"io"
 	"testing"
+
+	"pourbook/ingest/grid/gridtest"
 )
 
 func anyFault(t *testing.T, err error) {
@@ -23,12 +25,12 @@ func FuzzSheet(f *testing.F) {
 		f.Add(s)
 	}
 	f.Fuzz(func(t *testing.T, s string) {
-		p, err := packOf(whole().set(sheetPartOne, s).zip(t, zip.Store))
+		p, err := packOf(whole().Set(gridtest.Sheet, s).ZipBy(zip.Store))
 		if err != nil {
 			t.Fatal(err)
 		}
 		src := &source{pack: p, formats: []Format{PlainFormat, DateFormat, PercentFormat}, strings: func() (*texts, error) { return textsOf("a", "b"), nil }}
-		part := &sheetPart{source: src, name: "S", target: sheetPartOne}
+		part := &sheetPart{source: src, name: "S", target: gridtest.Sheet}
 		if err := part.scanMerges(); err != nil {
 			anyFault(t, err)
 			return
@@ -66,13 +68,13 @@ func FuzzText(f *testing.F) {
 
 func FuzzStyles(f *testing.F) {
 	for _, p := range whole() {
-		if p.name == stylesPart {
-			f.Add(p.text)
+		if p.Name == gridtest.Styles {
+			f.Add(p.Text)
 		}
 	}
-	f.Add(`<styleSheet xmlns="` + mainSpace + `"><numFmts><numFmt numFmtId="164" formatCode="d\-[h"/></numFmts><cellStyleXfs><xf numFmtId="9"/></cellStyleXfs><cellXfs><xf xfId="0"/><xf numFmtId="164"/></cellXfs></styleSheet>`)
+	f.Add(`<styleSheet xmlns="` + gridtest.MainSpace + `"><numFmts><numFmt numFmtId="164" formatCode="d\-[h"/></numFmts><cellStyleXfs><xf numFmtId="9"/></cellStyleXfs><cellXfs><xf xfId="0"/><xf numFmtId="164"/></cellXfs></styleSheet>`)
 	f.Fuzz(func(t *testing.T, s string) {
-		if wellFormed([]byte(s), stylesPart) != nil {
+		if wellFormed([]byte(s), gridtest.Styles) != nil {
 			return
 		}
 		if formats, err := readFormats([]byte(s)); err == nil && len(formats) > len(s) {

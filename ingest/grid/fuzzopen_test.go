@@ -23,7 +23,7 @@ func seeds(f *testing.F) {
 		f.Add(data)
 	}
 	for _, method := range []uint16{zip.Store, zip.Deflate} {
-		f.Add(whole().zip(f, method))
+		f.Add(whole().ZipBy(method))
 	}
 	for _, s := range []string{"", "PK\x03\x04", "a,b\n1,2\n", "<html>", "%PDF-1.7", string(oleHead), "\x00\x00"} {
 		f.Add([]byte(s))
@@ -82,13 +82,13 @@ func cellsOf(s *Sheet) ([]byte, error) {
 // FuzzParts changes one part of a sound package, past the checks of archives.
 func FuzzParts(f *testing.F) {
 	for i, p := range whole() {
-		f.Add(uint8(i), p.text)
+		f.Add(uint8(i), p.Text)
 	}
 	path := filepath.Join(f.TempDir(), "book.xlsx")
 	f.Fuzz(func(t *testing.T, which uint8, text string) {
 		book := whole()
-		book[int(which)%len(book)].text = text
-		file := openBytes(t, path, book.zip(t, zip.Store))
+		book[int(which)%len(book)].Text = text
+		file := openBytes(t, path, book.ZipBy(zip.Store))
 		if file == nil {
 			return
 		}

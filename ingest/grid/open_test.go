@@ -12,6 +12,8 @@ import (
 	"testing"
 
 	"github.com/xuri/excelize/v2"
+
+	"pourbook/ingest/grid/gridtest"
 )
 
 func TestOtherFilesAreFaults(t *testing.T) {
@@ -37,9 +39,9 @@ func TestOtherFilesAreFaults(t *testing.T) {
 		"an old book, renamed":     {"a.xlsx", fixture("old.xls"), "old-xls"},
 		"OpenDocument":             {"a.ods", fixture("open.ods"), "ods"},
 		"OpenDocument, renamed":    {"a.xlsx", fixture("open.ods"), "ods"},
-		"a binary book":            {"a.xlsb", whole().replace(relsPart, "workbook.xml", "workbook.bin").zip(t, zip.Deflate), "xlsb"},
-		"a Numbers document":       {"a.numbers", parts{{"Index/Document.iwa", "x"}}.zip(t, zip.Store), "numbers"},
-		"an archive":               {"a.zip", parts{{"notes.txt", "x"}}.zip(t, zip.Store), "no-book"},
+		"a binary book":            {"a.xlsb", whole().Change(gridtest.Rels, "workbook.xml", "workbook.bin").Zip(), "xlsb"},
+		"a Numbers document":       {"a.numbers", gridtest.Parts{}.With("Index/Document.iwa", "x").ZipBy(zip.Store), "numbers"},
+		"an archive":               {"a.zip", gridtest.Parts{}.With("notes.txt", "x").ZipBy(zip.Store), "no-book"},
 		"a web page":               {"a.xls", []byte("<html><table><tr><td>1</td></tr></table>"), "html"},
 		"a web page with a type":   {"a.xlsx", []byte("\ufeff <!DOCTYPE html><html>"), "html"},
 		"a web page named .csv":    {"a.csv", []byte("<table><tr>"), "html"},
@@ -90,7 +92,7 @@ func TestWhatIsNoFile(t *testing.T) {
 func TestLinksAndOddNames(t *testing.T) {
 	dir := t.TempDir()
 	book := filepath.Join(dir, "b.xlsx")
-	must(t, os.WriteFile(book, whole().zip(t, zip.Deflate), 0o400))
+	must(t, os.WriteFile(book, whole().Zip(), 0o400))
 	link := filepath.Join(dir, "link.xlsx")
 	must(t, os.Symlink(book, link))
 	odd := filepath.Join(dir, "my 🕯 ספר "+strings.Repeat("x", 200)+".xlsx")
@@ -117,7 +119,7 @@ func TestPrint(t *testing.T) {
 }
 
 func TestContextEndsReading(t *testing.T) {
-	path := file(t, "book.xlsx", whole().zip(t, zip.Deflate))
+	path := file(t, "book.xlsx", whole().Zip())
 	ctx, cancel := context.WithCancel(context.Background())
 	f, err := Open(ctx, path)
 	must(t, err)
@@ -137,7 +139,7 @@ func BenchmarkSalesRows(b *testing.B) {
 		fmt.Fprintf(&s, `<row r="%d"><c r="A%[1]d" s="1"><v>%[2]d</v></c><c r="B%[1]d" t="s"><v>%[3]d</v></c><c r="C%[1]d"><v>%[4]d</v></c><c r="D%[1]d"><v>%[5]d.5</v></c>`+
 			`<c r="E%[1]d" t="s"><v>0</v></c><c r="F%[1]d" t="str"><v>O-%[1]d</v></c></row>`, i+1, 46000+i/100, i%2, i%7, i%30)
 	}
-	f, err := Open(context.Background(), file(b, "book.xlsx", whole().set(sheetPartOne, sheetOf(s.String())).zip(b, zip.Deflate)))
+	f, err := Open(context.Background(), file(b, "book.xlsx", whole().Set(gridtest.Sheet, sheetOf(s.String())).Zip()))
 	if err != nil {
 		b.Fatal(err)
 	}
@@ -154,7 +156,7 @@ func BenchmarkSalesRows(b *testing.B) {
 func TestLargeBooksStayInTheirFile(t *testing.T) {
 	before := keptFile
 	t.Cleanup(func() { keptFile = before })
-	book := whole().zip(t, zip.Deflate)
+	book := whole().Zip()
 	path := file(t, "book.xlsx", book)
 	small := mustOpen(t, path)
 	keptFile = 100
@@ -174,7 +176,7 @@ func TestLargeBooksStayInTheirFile(t *testing.T) {
 		key  string
 	}{
 		"cut.xlsx":     {book[:len(book)-30], "truncated"},
-		"damaged.xlsx": {whole().replace(sheetPartOne, "<v>2</v>", "<v>").zip(t, zip.Deflate), "not-xml"},
+		"damaged.xlsx": {whole().Change(gridtest.Sheet, "<v>2</v>", "<v>").Zip(), "not-xml"},
 		"values.csv":   {[]byte(strings.Repeat("a,b\n", 100)), ""},
 		"zip.xlsx":     {append([]byte("PK\x03\x04"), make([]byte, 200)...), "truncated"},
 	} {

@@ -14,6 +14,7 @@ import (
 	"github.com/xuri/excelize/v2"
 
 	"pourbook/compute/oracle"
+	"pourbook/ingest/grid/gridtest"
 )
 
 // told is every row that was given out, a line each, and the error at the end.
@@ -221,12 +222,12 @@ func fillStream(t *testing.T) func(x *excelize.File) {
 
 // oneSheet is a book's only sheet, with three styles and two texts.
 func oneSheet(t testing.TB, xml string) (*sheetPart, error) {
-	p, err := packOf(whole().set(sheetPartOne, xml).zip(t, zip.Store))
+	p, err := packOf(whole().Set(gridtest.Sheet, xml).ZipBy(zip.Store))
 	if err != nil {
 		t.Fatal(err)
 	}
 	src := &source{pack: p, formats: []Format{PlainFormat, DateFormat, PercentFormat}, strings: func() (*texts, error) { return textsOf("a", ""), nil }}
-	part := &sheetPart{source: src, name: "S", target: sheetPartOne}
+	part := &sheetPart{source: src, name: "S", target: gridtest.Sheet}
 	return part, part.scanMerges()
 }
 
@@ -254,9 +255,9 @@ func TestMergedAreasOfALargeSheet(t *testing.T) {
 	latePart = 100 << 10
 	t.Cleanup(func() { latePart = before })
 	xml := sheetOf(salesRows(1000), `<mergeCells><mergeCell ref="A1:B1"/></mergeCells>`)
-	items := `<sst xmlns="` + mainSpace + `">` + strings.Repeat(`<si><t>a</t></si>`, 300) + `</sst>`
-	book := whole().set(stringsPart, items)
-	merged := file(t, "merged.xlsx", book.set(sheetPartOne, xml).zip(t, zip.Deflate))
+	items := `<sst xmlns="` + gridtest.MainSpace + `">` + strings.Repeat(`<si><t>a</t></si>`, 300) + `</sst>`
+	book := whole().Set(gridtest.Texts, items)
+	merged := file(t, "merged.xlsx", book.Set(gridtest.Sheet, xml).Zip())
 	ctx := context.Background()
 	for _, c := range []struct {
 		ctx  context.Context
@@ -267,7 +268,7 @@ func TestMergedAreasOfALargeSheet(t *testing.T) {
 		{ctx, merged, ErrMerged, 8},
 		{WalkOnly(ctx), merged, ErrMerged, 8},
 		{MergesFirst(ctx), merged, nil, 7},
-		{ctx, file(t, "none.xlsx", book.set(sheetPartOne, sheetOf(salesRows(1000))).zip(t, zip.Deflate)), nil, 8},
+		{ctx, file(t, "none.xlsx", book.Set(gridtest.Sheet, sheetOf(salesRows(1000))).Zip()), nil, 8},
 	} {
 		f, err := Open(c.ctx, c.path)
 		must(t, err)

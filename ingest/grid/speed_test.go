@@ -12,6 +12,8 @@ import (
 
 	"github.com/klauspost/compress/flate"
 	"github.com/xuri/excelize/v2"
+
+	"pourbook/ingest/grid/gridtest"
 )
 
 // salesRows is the XML of rows of 8 cells: a date, shared texts, numbers.
@@ -36,8 +38,8 @@ func BenchmarkReading(b *testing.B) {
 	}
 	const rows = 100_000
 	sheet := sheetOf(salesRows(rows))
-	book := whole().set(sheetPartOne, sheet).set(stringsPart, `<sst xmlns="`+mainSpace+`">`+items.String()+`</sst>`)
-	data := book.zip(b, zip.Deflate)
+	book := whole().Set(gridtest.Sheet, sheet).Set(gridtest.Texts, `<sst xmlns="`+gridtest.MainSpace+`">`+items.String()+`</sst>`)
+	data := book.Zip()
 	path := file(b, "book.xlsx", data)
 	z, err := zip.NewReader(bytes.NewReader(data), int64(len(data)))
 	if err != nil {
@@ -46,7 +48,7 @@ func BenchmarkReading(b *testing.B) {
 	inflated := func(open func(io.Reader) io.ReadCloser) func() int {
 		return func() int {
 			for _, f := range z.File {
-				if f.Name == sheetPartOne {
+				if f.Name == gridtest.Sheet {
 					r, err := f.OpenRaw()
 					if err != nil {
 						b.Fatal(err)

@@ -1,11 +1,12 @@
 package grid
 
 import (
-	"archive/zip"
 	"fmt"
 	"runtime"
 	"strings"
 	"testing"
+
+	"pourbook/ingest/grid/gridtest"
 )
 
 func textsOf(all ...string) *texts {
@@ -42,13 +43,13 @@ func TestSharedTextsComeBack(t *testing.T) {
 // A cell that refers to a text that is too long is a fault; one that is not
 // referred to is none, whoever reads.
 func TestLongSharedTexts(t *testing.T) {
-	items := `<sst xmlns="` + mainSpace + `"><si><t>a</t></si><si><t>` + strings.Repeat("a", maxText+1) + `</t></si></sst>`
-	book := whole().set(stringsPart, items)
-	if key := keyOf(t, file(t, "long.xlsx", book.zip(t, zip.Deflate))); key != "text-too-long" {
+	items := `<sst xmlns="` + gridtest.MainSpace + `"><si><t>a</t></si><si><t>` + strings.Repeat("a", maxText+1) + `</t></si></sst>`
+	book := whole().Set(gridtest.Texts, items)
+	if key := keyOf(t, file(t, "long.xlsx", book.Zip())); key != "text-too-long" {
 		t.Errorf("fault %q", key)
 	}
-	unused := book.set(sheetPartOne, sheetOf(`<row r="1"><c r="A1" t="s"><v>0</v></c></row>`))
-	if key := keyOf(t, file(t, "unused.xlsx", unused.zip(t, zip.Deflate))); key != "" {
+	unused := book.Set(gridtest.Sheet, sheetOf(`<row r="1"><c r="A1" t="s"><v>0</v></c></row>`))
+	if key := keyOf(t, file(t, "unused.xlsx", unused.Zip())); key != "" {
 		t.Errorf("fault %q", key)
 	}
 }
@@ -57,7 +58,7 @@ func TestLongSharedTexts(t *testing.T) {
 func TestSharedTextsTakeLittleRoom(t *testing.T) {
 	const n = 500_000
 	var items strings.Builder
-	items.WriteString(`<sst xmlns="` + mainSpace + `">`)
+	items.WriteString(`<sst xmlns="` + gridtest.MainSpace + `">`)
 	bytes := 0
 	for i := range n {
 		text := fmt.Sprintf("customer %d, ordered at the market", i*7919)
@@ -65,7 +66,7 @@ func TestSharedTextsTakeLittleRoom(t *testing.T) {
 		items.WriteString(`<si><t>` + text + `</t></si>`)
 	}
 	items.WriteString(`</sst>`)
-	p, err := packOf(whole().set(stringsPart, items.String()).zip(t, zip.Deflate))
+	p, err := packOf(whole().Set(gridtest.Texts, items.String()).Zip())
 	must(t, err)
 	used := func() uint64 {
 		var m runtime.MemStats
@@ -74,7 +75,7 @@ func TestSharedTextsTakeLittleRoom(t *testing.T) {
 		return m.HeapAlloc
 	}
 	before := used()
-	kept := p.scanStrings(stringsPart)
+	kept := p.scanStrings(gridtest.Texts)
 	after := used()
 	if kept == nil || kept.len() != n || kept.text(n-1) != fmt.Sprintf("customer %d, ordered at the market", (n-1)*7919) {
 		t.Fatal("not scanned")

@@ -6,6 +6,8 @@ import (
 	"testing"
 
 	"github.com/google/go-cmp/cmp"
+
+	"pourbook/ingest/grid/gridtest"
 )
 
 // scannerCases are rows as they may be written; those that the scanner reads to
@@ -71,7 +73,7 @@ func TestScannerOnVariants(t *testing.T) {
 
 // What stands around the rows is walked, whoever reads the rows.
 func TestScannerAndWhatStandsAround(t *testing.T) {
-	const open = `<worksheet xmlns="` + mainSpace + `">`
+	const open = `<worksheet xmlns="` + gridtest.MainSpace + `">`
 	row := `<row r="1"><c r="A1"><v>1</v></c><c r="B1"><v>2</v></c></row>`
 	for s, want := range map[string]bool{
 		"\ufeff<?xml version=\"1.0\" encoding=\"utf-8\" standalone='yes' ?>\r\n" + open + "\n<sheetPr codeName=\"é\"><x:a>b&amp;</x:a></sheetPr>\r\n<sheetData>" + row + "</sheetData></worksheet>\n": true,
@@ -112,15 +114,15 @@ var stringCases = []string{
 
 func FuzzSharedTexts(f *testing.F) {
 	for _, s := range stringCases {
-		f.Add(`<sst xmlns="` + mainSpace + `">` + s + `</sst>`)
+		f.Add(`<sst xmlns="` + gridtest.MainSpace + `">` + s + `</sst>`)
 	}
 	f.Fuzz(func(t *testing.T, s string) {
-		p, err := packOf(whole().set(stringsPart, s).zip(t, zip.Store))
+		p, err := packOf(whole().Set(gridtest.Texts, s).ZipBy(zip.Store))
 		if err != nil {
 			t.Fatal(err)
 		}
-		fast := p.scanStrings(stringsPart)
-		slow, err := readStrings(newTokens(unicodeReader(bytes.NewReader([]byte(s))), stringsPart))
+		fast := p.scanStrings(gridtest.Texts)
+		slow, err := readStrings(newTokens(unicodeReader(bytes.NewReader([]byte(s))), gridtest.Texts))
 		if fast == nil {
 			return
 		}

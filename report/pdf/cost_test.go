@@ -32,7 +32,7 @@ func draws(t testing.TB, r *cost.Result, paper string) []byte {
 
 // tool runs a program on a document. Where it is missing the test is skipped,
 // on CI it fails; so it does on anything said on standard error.
-func tool(t *testing.T, document []byte, name string, args ...string) string {
+func tool(t testing.TB, document []byte, name string, args ...string) string {
 	t.Helper()
 	oracle.Need(t, oracle.Poppler, oracle.QPDF)
 	file := filepath.Join(t.TempDir(), "document.pdf")

@@ -4,7 +4,6 @@ import (
 	"bytes"
 	"fmt"
 	"os"
-	"os/exec"
 	"path/filepath"
 	"slices"
 	"strconv"
@@ -35,30 +34,11 @@ func drawPlan(t testing.TB, r *plan.Result, paper string) []byte {
 	return b
 }
 
-// program runs an external program on a PDF; without it the test is skipped,
-// or fails where everything must be there.
-func program(t testing.TB, pdf []byte, name string, args ...string) string {
-	t.Helper()
-	oracle.Need(t, oracle.Poppler, oracle.QPDF)
-	file := filepath.Join(t.TempDir(), "plan.pdf")
-	if err := os.WriteFile(file, pdf, 0o600); err != nil {
-		t.Fatal(err)
-	}
-	for i, a := range args {
-		args[i] = strings.ReplaceAll(a, "FILE", file)
-	}
-	out, err := exec.Command(name, args...).CombinedOutput()
-	if err != nil {
-		t.Fatalf("%s: %v\n%s", name, err, out)
-	}
-	return string(out)
-}
-
 // sheetsOf is the text of each sheet, its spaces collapsed.
 func sheetsOf(t testing.TB, pdf []byte) []string {
 	t.Helper()
 	var out []string
-	for s := range strings.SplitSeq(strings.TrimSuffix(program(t, pdf, "pdftotext", "-layout", "FILE", "-"), "\f"), "\f") {
+	for s := range strings.SplitSeq(strings.TrimSuffix(tool(t, pdf, "pdftotext", "-layout", "FILE", "-"), "\f"), "\f") {
 		out = append(out, strings.Join(strings.Fields(s), " "))
 	}
 	return out
@@ -272,7 +252,7 @@ func TestLongNames(t *testing.T) {
 	}
 	letters := func(s string) string { return strings.Join(strings.Fields(s), "") }
 	name := letters(strings.SplitN(r.Pours[0].Recipe, "of", 2)[1])
-	if !strings.Contains(letters(program(t, b, "pdftotext", "FILE", "-")), name) {
+	if !strings.Contains(letters(tool(t, b, "pdftotext", "FILE", "-")), name) {
 		t.Errorf("%q is cut everywhere", r.Pours[0].Recipe)
 	}
 }
@@ -292,7 +272,7 @@ func TestPlansThatLackThings(t *testing.T) {
 			Tests: []plan.Test{{}}, LeftOut: []plan.LeftOut{{}}, Demand: []plan.Demand{{}}, Market: &plan.Market{},
 		},
 	} {
-		t.Run(name, func(t *testing.T) { program(t, drawPlan(t, r, "Letter"), "qpdf", "--check", "FILE") })
+		t.Run(name, func(t *testing.T) { tool(t, drawPlan(t, r, "Letter"), "qpdf", "--check", "FILE") })
 	}
 }
 

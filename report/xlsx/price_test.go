@@ -1,9 +1,6 @@
 package xlsx
 
 import (
-	"archive/zip"
-	"bytes"
-	"io"
 	"regexp"
 	"strconv"
 	"testing"
@@ -12,6 +9,7 @@ import (
 	"pourbook/compute/day"
 	"pourbook/compute/oracle"
 	"pourbook/compute/price"
+	"pourbook/ingest/grid/gridtest"
 )
 
 func TestPriceWorkbookRecalculates(t *testing.T) {
@@ -79,20 +77,8 @@ func TestRangeHasItsChart(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	z, err := zip.NewReader(bytes.NewReader(data), int64(len(data)))
-	if err != nil {
-		t.Fatal(err)
-	}
-	part, err := z.Open("xl/charts/chart1.xml")
-	if err != nil {
-		t.Fatal(err)
-	}
-	text, err := io.ReadAll(part)
-	if err != nil {
-		t.Fatal(err)
-	}
 	points := 0
-	for _, m := range regexp.MustCompile(`<yVal><numRef><f>Range!\$D\$(\d+):\$D\$(\d+)<`).FindAllStringSubmatch(string(text), -1) {
+	for _, m := range regexp.MustCompile(`<yVal><numRef><f>Range!\$D\$(\d+):\$D\$(\d+)<`).FindAllStringSubmatch(gridtest.Of(t, data).Text("xl/charts/chart1.xml"), -1) {
 		from, to := atoi(t, m[1]), atoi(t, m[2])
 		for _, row := range rows[from-1 : to] {
 			if row[1] != rows[from-1][1] && row[0] != "120 g jar?" {

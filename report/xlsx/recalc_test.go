@@ -1,10 +1,8 @@
 package xlsx
 
 import (
-	"archive/zip"
 	"bytes"
 	"fmt"
-	"io"
 	"math"
 	"os"
 	"path/filepath"
@@ -16,47 +14,24 @@ import (
 	"github.com/xuri/excelize/v2"
 
 	"pourbook/compute/oracle"
+	"pourbook/ingest/grid/gridtest"
 )
 
 // poison replaces the cached value of every formula by one that is wrong, so
 // that a program which trusts caches is found out.
 func poison(t *testing.T, data []byte) []byte {
 	t.Helper()
-	in, err := zip.NewReader(bytes.NewReader(data), int64(len(data)))
-	if err != nil {
-		t.Fatal(err)
-	}
-	var out bytes.Buffer
-	w := zip.NewWriter(&out)
-	poisoned := 0
-	for _, part := range in.File {
-		r, err := part.Open()
-		if err != nil {
-			t.Fatal(err)
+	parts, poisoned := gridtest.Of(t, data), 0
+	for i := range parts {
+		if x := &parts[i]; strings.HasPrefix(x.Name, "xl/worksheets/sheet") {
+			poisoned += len(cached.FindAllString(x.Text, -1))
+			x.Text = cached.ReplaceAllString(x.Text, "$1<v>-98765.4321</v>")
 		}
-		text, err := io.ReadAll(r)
-		if err != nil {
-			t.Fatal(err)
-		}
-		if strings.HasPrefix(part.Name, "xl/worksheets/sheet") {
-			poisoned += len(cached.FindAll(text, -1))
-			text = cached.ReplaceAll(text, []byte("$1<v>-98765.4321</v>"))
-		}
-		p, err := w.Create(part.Name)
-		if err == nil {
-			_, err = p.Write(text)
-		}
-		if err != nil {
-			t.Fatal(err)
-		}
-	}
-	if err := w.Close(); err != nil {
-		t.Fatal(err)
 	}
 	if poisoned == 0 {
 		t.Fatal("the workbook has no formula with a cached value")
 	}
-	return out.Bytes()
+	return parts.Zip()
 }
 
 var cached = regexp.MustCompile(`(<f>[^<]*</f>)<v>[^<]*</v>`)

@@ -40,8 +40,10 @@ func cellColumns(d *Document, r Rect, heads []string, rows [][]Cell) cells {
 	return c
 }
 
-func cellStyle(c Cell) Style {
-	st := Style{Size: 9.5}
+func cellStyle(c Cell) Style { return c.over(Style{Size: 9.5}) }
+
+// over is a style as the cell changes it.
+func (c Cell) over(st Style) Style {
 	if c.Bold || c.Alarm {
 		st.Face = Bold
 	}

@@ -187,16 +187,9 @@ func (g *grid) tailOf(col int) float64 {
 // style is the style of a cell.
 func (g *grid) style(row, col int) Style {
 	c, r := g.Columns[col], g.Rows[row]
-	cell := r.Cells[col]
-	st := Plain.At(Style{Size: g.Size}.size())
-	if c.Bold || r.Total || cell.Bold || cell.Alarm || c.Bench > 0 {
+	st := r.Cells[col].over(Plain.At(Style{Size: g.Size}.size()))
+	if c.Bold || r.Total || c.Bench > 0 {
 		st.Face = Bold
-	}
-	switch {
-	case cell.Alarm:
-		st.Ink = Rust
-	case cell.Muted:
-		st.Ink = Secondary
 	}
 	return st
 }
