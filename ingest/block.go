@@ -213,7 +213,7 @@ func (r *reader) take(b *block, row grid.Row) {
 		b.sales.take(row)
 		return
 	}
-	cells := row.Cells[:min(len(row.Cells), b.last+1)]
+	cells := row.Cells[:min(len(row.Cells), b.reach()+1)]
 	if r.kept += len(cells); r.kept > maxKept {
 		r.beyond("too-many-cells", maxKept, b.head)
 		return

@@ -136,7 +136,7 @@ func (l *line) counted(item cell.Text) (*book.Material, *book.Product) {
 		l.add(p)
 	default:
 		l.out = true
-		p := strange(problem.UnknownMaterial, problem.Error, item, append(l.materialNames(), l.productNames()...))
+		p := l.nothing(problem.UnknownMaterial, item, append(l.materialNames(), l.productNames()...))
 		if p.Say == "" {
 			p.Say = "item"
 		}

@@ -27,7 +27,7 @@ func (w *walker) headings(row grid.Row) bool {
 	if w.tired(row.N) {
 		return false
 	}
-	all := heads(row.Cells)
+	all := w.headsOf(row)
 	whole := candidates(w.names(), all, 0, len(all)-1)
 	if parts := w.sideBySide(row, all); len(parts) > 1 && (len(whole) == 0 || total(parts) > whole[0].score+1) {
 		for _, p := range parts {
@@ -99,7 +99,7 @@ func (w *walker) beside(row grid.Row) bool {
 		if !free || s.last == s.first {
 			continue
 		}
-		if all := candidates(w.names(), heads(row.Cells), s.first, s.last); len(all) > 0 && all[0].full() {
+		if all := candidates(w.names(), w.headsOf(row), s.first, s.last); len(all) > 0 && all[0].full() {
 			w.flush()
 			w.dispatch(row)
 			w.start(row, all)

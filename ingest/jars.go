@@ -1,6 +1,7 @@
 package ingest
 
 import (
+	"slices"
 	"strings"
 
 	"pourbook/compute/book"
@@ -68,40 +69,87 @@ func (l *line) noFill(j *book.Jar) {
 	}
 }
 
-// jarParts reads what goes with a jar, one part a row. A part whose count or
-// finish cannot be read stays, so that what it costs is unknown.
+// jarParts reads what goes with a jar, one part a row, or several of which one
+// each goes with it.
 func (r *reader) jarParts(b *block) {
 	r.fillDown(b, "jar", "material")
 	r.each(b, func(l *line) {
-		j, m := l.jar(), l.material("material")
-		if j != nil && m == nil {
-			out := l.leftOut(m)
+		j, all := l.jar(), l.partNames()
+		if j == nil {
+			return
+		}
+		if len(all) == 0 {
+			out := l.leftOut(nil)
 			if f, ok := finishOf(l.text("finish").V); ok {
 				out.Finish = f
 			}
 			j.LeftOut = append(j.LeftOut, out)
-		}
-		if j == nil || m == nil {
 			return
 		}
-		count, dim := l.count(m)
-		p := book.Part{Material: m, Count: count, Dim: dim, Finish: book.AnyFinish, At: l.b.at(l.rec.n, l.b.first)}
-		if c, ok := l.b.column("material"); ok {
-			p.At.Col = c.index + 1
+		for _, m := range all {
+			j.Parts = append(j.Parts, l.part(m))
 		}
-		t := l.text("finish")
-		f, ok := finishOf(t.V)
-		switch {
-		case t.State == cell.Blank:
-		case t.OK() && ok:
-			p.Finish = f
-		default:
-			if t.OK() {
-				l.add(problem.Problem{Severity: problem.Error, Code: problem.MissingField, Say: "finish", At: t.At, Args: []any{"read", t.V}})
+	})
+}
+
+// part is a row's part of a jar. One whose count or finish cannot be read stays,
+// so that what it costs is unknown.
+func (l *line) part(m *book.Material) book.Part {
+	count, dim := l.count(m)
+	p := book.Part{Material: m, Count: count, Dim: dim, Finish: book.AnyFinish, At: l.b.at(l.rec.n, l.b.first)}
+	if c, ok := l.b.column("material"); ok {
+		p.At.Col = c.index + 1
+	}
+	t := l.text("finish")
+	f, ok := finishOf(t.V)
+	switch {
+	case t.State == cell.Blank:
+	case t.OK() && ok:
+		p.Finish = f
+	default:
+		if t.OK() {
+			l.add(problem.Problem{Severity: problem.Error, Code: problem.MissingField, Say: "finish", At: t.At, Args: []any{"read", t.V}})
+		}
+		p.Count = cell.Num{Raw: p.Count.Raw, At: t.At, State: cell.Bad}
+	}
+	return p
+}
+
+// partNames are the materials that a row of parts names: one, or several of the
+// book's, parted by commas, where no count stands. None leaves the row out.
+func (l *line) partNames() []*book.Material {
+	c, _, _ := l.at("material")
+	text, _ := parse.Text(c)
+	if n, _, _ := l.at("count"); parse.Blank(n) && l.names.materials[cell.Fold(text)] == nil {
+		names := listed(text)
+		var out []*book.Material
+		for _, name := range names {
+			if m := l.names.materials[cell.Fold(name)]; m != nil {
+				out = append(out, m)
 			}
-			p.Count = cell.Num{Raw: p.Count.Raw, At: t.At, State: cell.Bad}
 		}
-		j.Parts = append(j.Parts, p)
+		if len(out) > 1 && len(out) == len(names) {
+			return out
+		}
+	}
+	if m := l.material("material"); m != nil {
+		return []*book.Material{m}
+	}
+	return nil
+}
+
+// listed are the names of a list.
+func listed(text string) []string {
+	return strings.FieldsFunc(text, func(r rune) bool { return r == ',' || r == ';' || r == '\n' })
+}
+
+// listsMaterials reports whether a text lists names, one of them at least of a
+// material or a kind of it.
+func (r *reader) listsMaterials(text string) bool {
+	names := listed(text)
+	return len(names) > 1 && slices.ContainsFunc(names, func(name string) bool {
+		_, kind := kindOf(name)
+		return kind || r.names.materials[cell.Fold(name)] != nil
 	})
 }
 

@@ -133,7 +133,7 @@ func (w *walker) planned(row grid.Row) (*SheetLayout, match, bool) {
 		if s == nil {
 			continue
 		}
-		texts := heads(row.Cells)
+		texts := w.headsOf(row)
 		m := readWith(s, texts, 0, len(texts)-1, p)
 		if p.Row > 0 || len(m.columns) > 0 && p.found(texts) && (len(m.columns) > 1 || len(m.unread) == 0) {
 			p.used, m.forced, m.atRow = true, true, p.Row > 0
@@ -188,6 +188,7 @@ func readWith(s *spec, row []head, first, last int, p *SheetLayout) match {
 		}
 	}
 	m.unread = append(m.unread, other.unread...)
+	m.nameless = slices.DeleteFunc(other.nameless, func(c column) bool { _, ok := given[c.index]; return ok })
 	for i := range m.columns {
 		m.columns[i].fraction = p.fraction(m.columns[i].heading)
 	}

@@ -53,6 +53,7 @@ func (r *reader) each(b *block, read func(l *line)) {
 		l.say()
 		if l.out {
 			b.lost++
+			l.lose()
 		}
 	}
 }

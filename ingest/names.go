@@ -4,6 +4,7 @@ import (
 	"pourbook/compute/book"
 	"pourbook/compute/cell"
 	"pourbook/compute/problem"
+	"pourbook/ingest/parse"
 )
 
 // names finds what references name, by their folded spelling.
@@ -16,6 +17,7 @@ type names struct {
 	titles    map[string][]int32 // products by name
 	markets   map[string]string  // a market's own spelling
 	settings  map[book.Setting]cell.Ref
+	lost      map[string]cell.Ref // by lostKey: names on rows that were left out
 }
 
 func newNames() names {
@@ -28,6 +30,32 @@ func newNames() names {
 		map[string][]int32{},
 		map[string]string{},
 		map[book.Setting]cell.Ref{},
+		map[string]cell.Ref{},
+	}
+}
+
+// lostKey is a name that a problem of the code says is unknown.
+func lostKey(code problem.Code, name string) string { return string(code) + " " + cell.Fold(name) }
+
+// defining are the fields in which a table gives names, and the problem of a
+// name that it does not give.
+var defining = map[book.TableName]struct {
+	fields []string
+	code   problem.Code
+}{
+	book.TMaterials: {[]string{"name"}, problem.UnknownMaterial},
+	book.TJars:      {[]string{"jar"}, problem.UnknownJar},
+	book.TProducts:  {[]string{"product", "name"}, problem.UnknownProduct},
+}
+
+// lose keeps the names on a row that is left out.
+func (l *line) lose() {
+	d := defining[l.b.spec.name]
+	for _, f := range d.fields {
+		c, at, _ := l.at(f)
+		if name, f := parse.Text(c); f.None() && name != "" {
+			l.names.lost[lostKey(d.code, name)] = at
+		}
 	}
 }
 
@@ -59,6 +87,18 @@ func (r *reader) productNames() []string {
 	return append(codes, spelled(r.book.Products, func(p *book.Product) string { return p.Name.V })...)
 }
 
+// nothing is the problem of a name that refers to nothing: its row was left out,
+// it is a list of names, or strange.
+func (r *reader) nothing(code problem.Code, t cell.Text, known []string) problem.Problem {
+	if at, ok := r.names.lost[lostKey(code, t.V)]; ok {
+		return problem.Problem{Severity: problem.Error, Code: code, Say: "left-out", At: t.At, Other: at, Args: []any{"name", t.V}}
+	}
+	if code == problem.UnknownMaterial && r.listsMaterials(t.V) {
+		return problem.Problem{Severity: problem.Error, Code: code, Say: "list", At: t.At, Args: []any{"name", t.V}}
+	}
+	return strange(code, problem.Error, t, known)
+}
+
 // strange is the problem of a name that refers to nothing, with the nearest
 // name that would.
 func strange(code problem.Code, severity problem.Severity, t cell.Text, known []string) problem.Problem {
@@ -72,7 +112,7 @@ func strange(code problem.Code, severity problem.Severity, t cell.Text, known []
 // unknown leaves the row out: a reference names nothing.
 func (l *line) unknown(code problem.Code, t cell.Text, known []string) {
 	l.out = true
-	l.add(strange(code, problem.Error, t, known))
+	l.add(l.nothing(code, t, known))
 }
 
 // material is the material that a field names; nil leaves the row out. So are
@@ -138,7 +178,7 @@ func (r *reader) findProduct(t cell.Text) (int32, problem.Problem) {
 			}
 			return i, p
 		}
-		return -1, strange(problem.UnknownProduct, problem.Error, t, r.productNames())
+		return -1, r.nothing(problem.UnknownProduct, t, r.productNames())
 	case 1:
 		return fits[0], problem.Problem{}
 	}

@@ -191,6 +191,7 @@ func (r *reader) build() {
 		r.decideFor(step.table)
 		for _, b := range r.blocks {
 			if b.spec.name == step.table && !b.undecided {
+				r.unitColumns(b)
 				r.styles(b)
 				step.read(b)
 				r.sayAhead(b)

@@ -30,6 +30,7 @@ type match struct {
 	columns     []column
 	doubles     [][2]column // two headings that fit one field; the second is not used
 	unread      []column    // headings without a field
+	nameless    []column    // columns without a heading, where one of units may stand
 	missing     [][]string
 	first, last int // columns, from 0
 	named       bool
@@ -80,6 +81,7 @@ func readAs(s *spec, row []head, first, last int) match {
 	before := ""
 	for i := first; i <= last && i < len(row); i++ {
 		if row[i].text == "" {
+			m.besideUnit(before, i)
 			before = ""
 			continue
 		}
@@ -96,10 +98,18 @@ func readAs(s *spec, row []head, first, last int) match {
 		before = all[0].field
 		m.add(c, all)
 	}
+	m.besideUnit(before, last+1)
 	m.spellings(row)
 	m.missing = s.lacks(m.has)
 	m.rate()
 	return m
+}
+
+// besideUnit notes a column without a heading right of an amount.
+func (m *match) besideUnit(amount string, index int) {
+	if u := m.spec.beside[amount]; u != "" {
+		m.nameless = append(m.nameless, column{field: u, index: index, sure: weak, heading: amount})
+	}
 }
 
 func isUnitField(s *spec, field string) bool {

@@ -21,6 +21,7 @@ type walker struct {
 	single *grid.Row // a row of a single text: a title, or a row of the open block
 	apart  bool      // a blank row stands above it
 	last   int       // the last row with a cell
+	above  grid.Row  // the last row that holds texts and nothing else
 	merges map[int][][2]cell.Ref
 	carry  []carriedCell
 	known  map[string]bool
@@ -85,6 +86,7 @@ func (w *walker) row(row grid.Row) error {
 		return nil
 	}
 	w.filled = true
+	defer w.remember(row)
 	apart := row.N > w.last+1
 	w.last = row.N
 	if lone >= 0 && row.Cells[lone].Kind == grid.Text && !slices.ContainsFunc(w.plan, func(p *SheetLayout) bool { return p.Row == row.N }) {
