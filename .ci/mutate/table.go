@@ -6,6 +6,7 @@ var (
 	books       = test{"./cmd/pourbook", "TestPublishedFiguresAsBooks$"}
 	panels      = test{"./cmd/pourbook", "TestSupermarketPanelsAgainstR$"}
 	wine        = test{"./cmd/pourbook", "TestWineSalesAgainstR$|TestSeasonsPublished$"}
+	stock       = test{"./cmd/pourbook", "TestStockOverMonthsAgainstR$"}
 	wilson      = test{"./compute/stat", "TestWilsonPublished$|TestWilsonAgainstR$"}
 	chiSquare   = test{"./compute/stat", "TestChiSquarePublished$|TestChiSquareAgainstR$"}
 	kish        = test{"./compute/stat", "TestKishAgainstR$"}
@@ -18,7 +19,9 @@ var (
 	breakEven   = test{"./compute/price", "TestBreakEven$|TestBreakEvenOfAMix$"}
 	covers      = test{"./compute/plan/bench", "TestPackCoversAgainstGLPK$"}
 	days        = test{"./compute/plan/bench", "TestOrdersOfADayAgainstGLPK$"}
-	keptSets    = test{"./compute/plan/bench", "TestKnapsackP01$|TestKeptSetsAgainstGLPK$"}
+	equalOrders = test{"./compute/plan/bench", "TestEqualOrdersAgainstGLPK$"}
+	pots        = test{"./compute/plan/bench", "TestPoursOfABatchAgainstGLPK$"}
+	keptSets    = test{"./compute/plan/bench", "TestKnapsackP01$|TestKeptSetsAgainstGLPK$|TestLargerKeptSetsAgainstGLPK$"}
 	apportioned = test{"./report/show", "TestApportionPublished$|TestDecimals$"}
 )
 
@@ -47,7 +50,7 @@ var mutations = []mutation{
 	{name: "recipe units", file: "compute/unit/unit.go", old: `{"oz/lb", PerWax, false, 1, 16}`, put: `{"oz/lb", PerWax, false, 1, 12}`, outside: tests{gnuUnits}},
 	{name: "recipe units", file: "compute/unit/unit.go", old: "8 * GramsPerOunce", put: "6 * GramsPerOunce", outside: tests{gnuUnits}},
 	{name: "mass and volume by density", file: "compute/unitcost/material.go", old: "return calc.Div(q, e.density(m, needs))", put: "return calc.Mul(q, e.density(m, needs))", outside: tests{books, panels}, own: tests{ownUnitcost}},
-	{name: "mass and volume by density", file: "compute/unitcost/material.go", old: "return calc.Mul(q, e.density(m, needs))", put: "return calc.Div(q, e.density(m, needs))", own: tests{ownUnitcost}},
+	{name: "mass and volume by density", file: "compute/unitcost/material.go", old: "return calc.Mul(q, e.density(m, needs))", put: "return calc.Div(q, e.density(m, needs))", outside: tests{stock}, own: tests{ownUnitcost}},
 	{name: "drops per gram", file: "compute/unitcost/material.go", old: `s.dropsPerGram = calc.Div(e.in(perML, "material.drops-per-ml", m.Name.V)`, put: `s.dropsPerGram = calc.Mul(e.in(perML, "material.drops-per-ml", m.Name.V)`, outside: tests{books, panels}, own: tests{ownUnitcost}},
 
 	{name: "ingredient ratios", file: "compute/unitcost/blend.go", old: "x.dose = calc.Div(x.dose, calc.Const(i.Rate.On))", put: "x.dose = calc.Div(x.dose, calc.Const(i.Rate.On+1))", outside: tests{books, panels}, own: tests{ownUnitcost}},
@@ -75,28 +78,28 @@ var mutations = []mutation{
 	{name: "landed price", file: "compute/unitcost/purchase.go", old: `landed = calc.Add(landed, e.in(number(p.Freight), "material.freight", name, on))`, put: `landed = calc.Sub(landed, e.in(number(p.Freight), "material.freight", name, on))`, outside: tests{rolls, books, panels}, own: tests{ownUnitcost}},
 	{name: "landed price", file: "compute/unitcost/purchase.go", old: `landed = calc.Add(landed, e.in(number(p.Freight), "material.pack-freight", name))`, put: `landed = calc.Sub(landed, e.in(number(p.Freight), "material.pack-freight", name))`, outside: tests{books, panels}, own: tests{ownUnitcost}},
 	{name: "latest price", file: "compute/unitcost/price.go", old: "s.buys[i].day <= month.Last()", put: "s.buys[i].day < month.First()", outside: tests{books, panels}, own: tests{ownUnitcost}},
-	{name: "latest price", file: "compute/unitcost/price.go", old: "s.own = calc.Min(all...)", put: "s.own = calc.Max(all...)", own: tests{ownUnitcost}},
+	{name: "latest price", file: "compute/unitcost/price.go", old: "s.own = calc.Min(all...)", put: "s.own = calc.Max(all...)", outside: tests{stock}, own: tests{ownUnitcost}},
 	{name: "average roll", file: "compute/unitcost/roll.go", old: "stock := calc.Add(r.opening, r.bought)", put: "stock := calc.Sub(calc.Add(r.opening, r.bought), r.use)", outside: tests{rolls, books}, own: tests{ownUnitcost}},
 	{name: "average roll", file: "compute/unitcost/roll.go", old: "values := []*calc.Figure{calc.Mul(r.opening, a.cost)}", put: "values := []*calc.Figure{calc.Mul(r.closing, a.cost)}", outside: tests{rolls, books}, own: tests{ownUnitcost}},
-	{name: "average roll", file: "compute/unitcost/roll.go", old: "x.without = calc.Max(calc.Zero, calc.Sub(calc.Add(opening, x.bought), x.use))", put: "x.without = calc.Sub(calc.Add(opening, x.bought), x.use)", own: tests{ownUnitcost}},
+	{name: "average roll", file: "compute/unitcost/roll.go", old: "x.without = calc.Max(calc.Zero, calc.Sub(calc.Add(opening, x.bought), x.use))", put: "x.without = calc.Sub(calc.Add(opening, x.bought), x.use)", outside: tests{stock}, own: tests{ownUnitcost}},
 	{name: "first in, first out", file: "compute/unitcost/layers.go", old: "sum += v[i+2] * max(0, min(v[i+1], v[1])-max(v[i], v[0]))", put: "sum += v[i+2] * max(0, max(v[i+1], v[1])-max(v[i], v[0]))", outside: tests{rolls, books}, own: tests{ownUnitcost}},
-	{name: "first in, first out", file: "compute/unitcost/layers.go", old: "wanted := calc.Add(from, r.use)", put: "wanted := r.use", own: tests{ownUnitcost}},
-	{name: "first in, first out", file: "compute/unitcost/layers.go", old: "value = calc.Add(value, calc.Mul(excess, newest))", put: "value = calc.Add(value, calc.Mul(excess, l.prices[0]))", own: tests{ownUnitcost}},
-	{name: "stock count", file: "compute/unitcost/roll.go", old: "calc.Sub(calc.Add(c.qty, bought), e.Use(s.mat, c.day+1, until))", put: "calc.Sub(calc.Add(c.qty, bought), e.Use(s.mat, c.day, until))", own: tests{ownUnitcost}},
-	{name: "stock count", file: "compute/unitcost/roll.go", old: "quantity(between(s.buys, c.day+1, until))", put: "quantity(between(s.buys, c.day, until))", own: tests{ownUnitcost}},
-	{name: "stock count", file: "compute/unitcost/layers.go", old: "l.taken = calc.Min(l.end(), calc.Add(l.taken, missing))", put: "l.taken = calc.Min(l.end(), calc.Sub(l.taken, missing))", own: tests{ownUnitcost}},
+	{name: "first in, first out", file: "compute/unitcost/layers.go", old: "wanted := calc.Add(from, r.use)", put: "wanted := r.use", outside: tests{stock}, own: tests{ownUnitcost}},
+	{name: "first in, first out", file: "compute/unitcost/layers.go", old: "value = calc.Add(value, calc.Mul(excess, newest))", put: "value = calc.Add(value, calc.Mul(excess, l.prices[0]))", outside: tests{stock}, own: tests{ownUnitcost}},
+	{name: "stock count", file: "compute/unitcost/roll.go", old: "calc.Sub(calc.Add(c.qty, bought), e.Use(s.mat, c.day+1, until))", put: "calc.Sub(calc.Add(c.qty, bought), e.Use(s.mat, c.day, until))", outside: tests{stock}, own: tests{ownUnitcost}},
+	{name: "stock count", file: "compute/unitcost/roll.go", old: "quantity(between(s.buys, c.day+1, until))", put: "quantity(between(s.buys, c.day, until))", outside: tests{stock}, own: tests{ownUnitcost}},
+	{name: "stock count", file: "compute/unitcost/layers.go", old: "l.taken = calc.Min(l.end(), calc.Add(l.taken, missing))", put: "l.taken = calc.Min(l.end(), calc.Sub(l.taken, missing))", outside: tests{stock}, own: tests{ownUnitcost}},
 	{name: "use of a material", file: "compute/unitcost/use.go", old: "sum = append(sum, calc.Mul(units, u.issued))", put: "sum = append(sum, units)", outside: tests{rolls, books, panels}, own: tests{ownUnitcost}},
 	{name: "usage variance", file: "compute/unitcost/stock.go", old: "calc.Mul(calc.Sub(actual, theory), e.Price(s.mat, to.Month()))", put: "calc.Mul(calc.Sub(theory, actual), e.Price(s.mat, to.Month()))", outside: tests{variances, books}, own: tests{ownUnitcost}},
 	{name: "usage variance", file: "compute/unitcost/stock.go", old: "calc.Sub(calc.Add(first.qty, bought), last.qty)", put: "calc.Add(calc.Sub(first.qty, bought), last.qty)", outside: tests{variances, books}, own: tests{ownUnitcost}},
-	{name: "price variance", file: "compute/unitcost/stock.go", old: "calc.Sub(b.landed, calc.Mul(b.qty, e.Price(s.mat, b.day.Month()-1)))", put: "calc.Sub(b.landed, calc.Mul(b.qty, e.Price(s.mat, b.day.Month())))", own: tests{ownUnitcost}},
+	{name: "price variance", file: "compute/unitcost/stock.go", old: "calc.Sub(b.landed, calc.Mul(b.qty, e.Price(s.mat, b.day.Month()-1)))", put: "calc.Sub(b.landed, calc.Mul(b.qty, e.Price(s.mat, b.day.Month())))", outside: tests{stock}, own: tests{ownUnitcost}},
 
 	{name: "rounding when shown", file: "report/show/show.go", old: "out[i] = calc.FloorOf(x * scale)", put: "out[i] = calc.FloorOf(x*scale + 0.5)", outside: tests{apportioned}},
 	{name: "rounding when shown", file: "compute/money/money.go", old: "Round(places).Round(to).StringFixed(to)", put: "Round(places).RoundDown(to).StringFixed(to)", outside: tests{apportioned}},
 	{name: "floor with a slack", file: "compute/calc/ops.go", old: "return math.Floor(v + math.Abs(v)*slack)", put: "return math.Floor(v - math.Abs(v)*slack)", own: tests{ownCalc, ownPlan}},
 	{name: "net of a line", file: "compute/sales/line.go", old: "q.Mul(price).Sub(discount)", put: "q.Mul(price).Add(discount)", outside: tests{panels}, own: tests{ownSales}},
-	{name: "net of a line", file: "compute/sales/line.go", old: "w.Gross = w.Net.Add(discount)", put: "w.Gross = w.Net.Sub(discount)", own: tests{ownSales}},
-	{name: "net of a line", file: "compute/sales/line.go", old: "discount.Abs().Neg()", put: "discount.Abs()", own: tests{ownSales}},
-	{name: "net of a line", file: "compute/sales/line.go", old: "\t\tq = q.Neg()\n", put: "", own: tests{ownSales}},
+	{name: "net of a line", file: "compute/sales/line.go", old: "w.Gross = w.Net.Add(discount)", put: "w.Gross = w.Net.Sub(discount)", outside: tests{stock}, own: tests{ownSales}},
+	{name: "net of a line", file: "compute/sales/line.go", old: "discount.Abs().Neg()", put: "discount.Abs()", outside: tests{stock}, own: tests{ownSales}},
+	{name: "net of a line", file: "compute/sales/line.go", old: "\t\tq = q.Neg()\n", put: "", outside: tests{stock}, own: tests{ownSales}},
 	{name: "fees of an order", file: "compute/sales/line.go", old: "f.share*x.net + f.unit*x.units + f.order*x.net/x.OrderNet()", put: "f.share*x.net + f.unit*x.units + f.order", outside: tests{panels}, own: tests{ownSales}, untried: true},
 	{name: "fees of an order", file: "compute/sales/line.go", old: "return f.share * x.net\n", put: "return f.share*x.net + f.unit*x.units\n", outside: tests{panels}, own: tests{ownSales}, untried: true},
 	{name: "fees of an order", file: "compute/sales/line.go", old: "f.share*x.net + f.unit*x.units\n", put: "f.share*x.net + f.unit\n", outside: tests{panels}, own: tests{ownSales}, untried: true},
@@ -171,21 +174,21 @@ var mutations = []mutation{
 	{name: "units to pour", file: "compute/plan/job.go", old: "float64(need) / r.good.Or(1)", put: "float64(need) * r.good.Or(1)", outside: tests{books, panels}, own: tests{ownPlan}, untried: true},
 	{name: "units to pour", file: "compute/plan/job.go", old: "max(0, d.Bring-d.OnHand)", put: "max(0, d.Bring+d.OnHand)", outside: tests{books, panels}, own: tests{ownPlan}, untried: true},
 
-	{name: "pours of a batch", file: "compute/plan/bench/split.go", old: "int((pot.Grams-grams+pot.Grams*slack)/sorts[i].Grams)", put: "int((pot.Grams+grams+pot.Grams*slack)/sorts[i].Grams)", own: tests{ownBench}},
-	{name: "pours of a batch", file: "compute/plan/bench/split.go", old: "int(math.Ceil(q - q*slack))", put: "int(math.Ceil(q + 1))", own: tests{ownBench}},
+	{name: "pours of a batch", file: "compute/plan/bench/split.go", old: "int((pot.Grams-grams+pot.Grams*slack)/sorts[i].Grams)", put: "int((pot.Grams+grams+pot.Grams*slack)/sorts[i].Grams)", outside: tests{pots}, own: tests{ownBench}},
+	{name: "pours of a batch", file: "compute/plan/bench/split.go", old: "int(math.Ceil(q - q*slack))", put: "int(math.Ceil(q + 1))", outside: tests{pots}, own: tests{ownBench}},
 	{name: "blend of a batch", file: "compute/plan/job.go", old: "j.fill = calc.Div(content.Fill, poured)", put: "j.fill = calc.Mul(content.Fill, poured)", outside: tests{books, panels}, own: tests{ownPlan}, untried: true},
 	{name: "dose of a pour", file: "compute/plan/pour.go", old: "math.Floor(n*(1+1e-9)+0.5) * v[1]", put: "math.Floor(n*(1+1e-9)) * v[1]", outside: tests{books, panels}, own: tests{ownPlan}, untried: true},
 	{name: "dose of a pour", file: "compute/plan/pour.go", old: "const dropsToWeigh = 60", put: "const dropsToWeigh = 80", outside: tests{books, panels}, own: tests{ownPlan}, untried: true},
 	{name: "dose of a pour", file: "compute/plan/pour.go", old: "calc.Div(calc.Sub(rounded, exact), exact)", put: "calc.Div(calc.Sub(exact, rounded), exact)", outside: tests{books, panels}, own: tests{ownPlan}, untried: true},
 	{name: "last day of a pour", file: "compute/plan/shop.go", old: "b.due = wanted - b.cure - wholeDays(margin.V)", put: "b.due = wanted - b.cure + wholeDays(margin.V)", outside: tests{books, panels}, own: tests{ownPlan}, untried: true},
 	{name: "last day of a pour", file: "compute/plan/shop.go", old: "Arrives: r.opts.Today + leadDays(m)", put: "Arrives: r.opts.Today - leadDays(m)", outside: tests{books, panels}, own: tests{ownPlan}, untried: true},
-	{name: "change-over", file: "compute/plan/bench/changeover.go", old: "case from.Dye != 0 && from.Dye != to.Dye:", put: "case to.Dye != 0 && from.Dye != to.Dye:", own: tests{ownBench}},
+	{name: "change-over", file: "compute/plan/bench/changeover.go", old: "case from.Dye != 0 && from.Dye != to.Dye:", put: "case to.Dye != 0 && from.Dye != to.Dye:", outside: tests{equalOrders, keptSets}, own: tests{ownBench}},
 	{name: "change-over", file: "compute/plan/bench/changeover.go", old: "case from.Recipe == to.Recipe:", put: "case from.Recipe != to.Recipe:", outside: tests{days, keptSets}, own: tests{ownBench, ownPlan}},
 	{name: "order of a day", file: "compute/plan/bench/changeover.go", old: "c := row[next] + togo[int(left&^(1<<next))*n+next]; c < best", put: "c := row[next] + togo[int(left&^(1<<next))*n+next]; c > best", outside: tests{days}, own: tests{ownBench}},
-	{name: "order of a day", file: "compute/plan/bench/changeover.go", old: "cmp.Compare(x.Drops, y.Drops)", put: "cmp.Compare(y.Drops, x.Drops)", own: tests{ownBench}},
-	{name: "kept where not all fits", file: "compute/plan/bench/keep.go", old: "worth += x.Worth[good]", put: "worth += x.Worth[0]", own: tests{ownBench}},
-	{name: "bound", file: "compute/plan/bench/bound.go", old: "v += l.charge[k] * l.Stock[m].Held", put: "v -= l.charge[k] * l.Stock[m].Held", own: tests{ownBench}},
-	{name: "bound", file: "compute/plan/bench/bound.go", old: "v += got * float64(c.days)", put: "v += got", own: tests{ownBench}},
+	{name: "order of a day", file: "compute/plan/bench/changeover.go", old: "cmp.Compare(x.Drops, y.Drops)", put: "cmp.Compare(y.Drops, x.Drops)", outside: tests{equalOrders}, own: tests{ownBench}},
+	{name: "kept where not all fits", file: "compute/plan/bench/keep.go", old: "worth += x.Worth[good]", put: "worth += x.Worth[0]", outside: tests{keptSets}, own: tests{ownBench}},
+	{name: "bound", file: "compute/plan/bench/bound.go", old: "v += l.charge[k] * l.Stock[m].Held", put: "v -= l.charge[k] * l.Stock[m].Held", outside: tests{keptSets}, own: tests{ownBench}},
+	{name: "bound", file: "compute/plan/bench/bound.go", old: "v += got * float64(c.days)", put: "v += got", outside: tests{keptSets}, own: tests{ownBench}},
 	{name: "plan's contribution", file: "compute/plan/leftout.go", old: "calc.Sub(whole, calc.Add(gone...))", put: "calc.Add(whole, calc.Add(gone...))", outside: tests{books, panels}, own: tests{ownPlan}, untried: true},
 	{name: "plan's contribution", file: "compute/plan/leftout.go", old: "r.earns(j.demand, j.demand.Bring-units)", put: "r.earns(j.demand, units)", outside: tests{books, panels}, own: tests{ownPlan}, untried: true},
 	{name: "packs to order", file: "compute/plan/bench/cover.go", old: "now := cost + float64(k)*s.Price", put: "now := cost + float64(k)*s.Price*s.Price", outside: tests{covers}},
@@ -206,7 +209,7 @@ var mutations = []mutation{
 	{name: "place in the range", file: "compute/stat/regress.go", old: "calc.Sub(my, calc.Mul(l.Slope, mx))", put: "calc.Add(my, calc.Mul(l.Slope, mx))", outside: tests{lines}},
 	{name: "place in the range", file: "compute/price/range.go", old: "calc.Ln(p.Fill)), append(y, calc.Ln(p.Price))", put: "p.Fill), append(y, calc.Ln(p.Price))", outside: tests{panels}, own: tests{ownPrice}, untried: true},
 	{name: "place in the range", file: "compute/price/range.go", old: "calc.Exp(calc.Sub(at, half))", put: "calc.Exp(calc.Add(at, half))", outside: tests{panels}, own: tests{ownPrice}, untried: true},
-	{name: "launch cost", file: "compute/price/price.go", old: "calc.Mul(r.engine.Setting(book.TestJars), parts)", put: "calc.Add(r.engine.Setting(book.TestJars), parts)", outside: tests{books, panels}, own: tests{ownPrice}, untried: true},
+	{name: "launch cost", file: "compute/price/price.go", old: "calc.Mul(p.TestJars, parts)", put: "calc.Add(p.TestJars, parts)", outside: tests{books, panels}, own: tests{ownPrice}, untried: true},
 	{name: "first run by finish", file: "compute/price/first.go", old: "calc.Mul(p.UsualBatch, share)", put: "calc.Div(p.UsualBatch, share)", outside: tests{books, panels}, own: tests{ownPrice}, untried: true},
 	{name: "part of the command line", file: "compute/unitcost/cost.go", old: "calc.Div(f, e.good)", put: "f", outside: tests{books, panels}, own: tests{ownUnitcost}, untried: true},
 }

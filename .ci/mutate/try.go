@@ -6,6 +6,7 @@ import (
 	"os"
 	"os/exec"
 	"path/filepath"
+	"regexp"
 	"slices"
 	"strings"
 	"sync"
@@ -88,13 +89,13 @@ func (b *builder) remove() {
 }
 
 // passes runs a test with a mutation, programs that it needs required; an error
-// is a test that does not build or is not there.
+// is a test that does not build, is not there or runs out of time.
 func (b *builder) passes(t test, taken string) (bool, error) {
 	program, err := b.program(t.pkg)()
 	if err != nil {
 		return false, err
 	}
-	c := exec.Command(program, "-test.run=^("+t.run+")", "-test.short", "-test.failfast", "-test.timeout=10m")
+	c := exec.Command(program, "-test.run=^("+t.run+")", "-test.short", "-test.failfast", "-test.timeout=20m")
 	if files, err := filepath.Glob(filepath.Join(t.pkg, "*_test.go")); err == nil && slices.ContainsFunc(files, random) {
 		c.Args = append(c.Args, "-rapid.nofailfile")
 	}
@@ -103,11 +104,17 @@ func (b *builder) passes(t test, taken string) (bool, error) {
 	if exit := (*exec.ExitError)(nil); err != nil && !errors.As(err, &exit) {
 		return false, err
 	}
+	if late.Match(out) {
+		return false, fmt.Errorf("%s ran out of time", t)
+	}
 	if strings.Contains(string(out), "no tests to run") {
 		return false, fmt.Errorf("%s: no such tests", t)
 	}
 	return err == nil, nil
 }
+
+// late is what a test says that failed for want of time, on which nothing rests.
+var late = regexp.MustCompile(`panic: test timed out|ran out of time`)
 
 // random reports whether a test file makes up its cases, and would keep one
 // that fails.

@@ -37,6 +37,9 @@ func glpsol(t *testing.T, model string) (float64, bool) {
 			if err != nil {
 				t.Fatal(line)
 			}
+			if f[4] != "o" && f[4] != "n" {
+				t.Fatal("GLPK ran out of time")
+			}
 			return v, f[4] == "o"
 		}
 	}
