@@ -20,6 +20,8 @@ type Lines struct {
 	days     []soldOn
 	long     []longLine
 	channels []taking
+	// raised is the sales that a discount below 0 makes dearer.
+	raised soldOn
 	// steps is, per product and once more per product for its refunds, which of
 	// prices, plus one, has a step's lines.
 	steps  [][]int32
@@ -59,7 +61,7 @@ func step(price float64) int {
 	return min(max(int(math.Float64bits(price)>>stepShift)-firstStep, 0), steps-1)
 }
 
-// soldOn is the lines of a day.
+// soldOn is lines, as of a day.
 type soldOn struct {
 	day   day.Date
 	n     int
@@ -85,6 +87,7 @@ type entry struct {
 	product, channel        int32
 	units, gross, net, fees float64
 	bad                     bool // its money is unknown
+	raised                  bool // by a discount below 0
 }
 
 // Look looks at every line of the sales once.
@@ -97,6 +100,7 @@ func Look(l *sales.Ledger) *Lines {
 		g.add(entry{
 			row: row{x.Sheet, x.Row, x.Typed.Has&book.HasTotal != 0}, day: x.Day, product: x.Product, channel: x.Channel,
 			units: x.Units.Float64(), gross: x.Gross.Float64(), net: x.Net.Float64(), fees: x.Fees(), bad: x.Bad,
+			raised: x.Units.Sign() > 0 && x.Discount.Sign() < 0,
 		})
 	}
 	return g
@@ -111,6 +115,9 @@ func (g *Lines) add(x entry) {
 	if x.bad {
 		return
 	}
+	if x.raised {
+		g.raised.add(x)
+	}
 	if x.channel >= 0 && x.net > 0 && !math.IsNaN(x.fees) {
 		t := &g.channels[x.channel]
 		t.units, t.net, t.fees = t.units+x.units, t.net+x.net, t.fees+x.fees
@@ -124,11 +131,14 @@ func (g *Lines) date(x entry) {
 	if n := len(g.days); n == 0 || g.days[n-1].day != x.day {
 		g.days = append(g.days, soldOn{x.day, 0, x.row})
 	}
-	d := &g.days[len(g.days)-1]
-	d.n++
-	if x.before(d.first) {
+	g.days[len(g.days)-1].add(x)
+}
+
+func (d *soldOn) add(x entry) {
+	if d.n == 0 || x.before(d.first) {
 		d.first = x.row
 	}
+	d.n++
 }
 
 func (g *Lines) price(x entry, price float64) {
@@ -162,7 +172,8 @@ func (g *Lines) place(r row) cell.Ref {
 
 // salePrices holds the unit prices of a product's lines against their median.
 // Gifts are no prices; refunds, which may be of a part, are held against the
-// median only from above.
+// median only from above. A discount below 0 on a sale is most likely meant
+// the other way round.
 func (u *unusual) salePrices() {
 	byProduct := make([][]priced, len(u.book.Products))
 	for _, p := range u.lines.prices {
@@ -192,6 +203,11 @@ func (u *unusual) salePrices() {
 	}
 	u.say(high)
 	u.say(low)
+	if r := u.lines.raised; r.n > 0 {
+		f := warning(problem.UnusualFigure, "discount", u.place(book.TSales, u.lines.place(r.first), "discount"))
+		f.n = r.n
+		u.say([]finding{f})
+	}
 }
 
 func (u *unusual) salePrice(say string, of *book.Product, p priced, usual float64) finding {

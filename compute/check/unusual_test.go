@@ -86,8 +86,12 @@ func TestHandsOnSales(t *testing.T) {
 		"a total": {sale(func(s *book.Sale) {
 			s.Price, s.Total, s.Has = money.Amount{}, money.Float(400), book.HasTotal
 		}), "unusual-figure.sale-price Orders!E8"},
-		"a refund of a part":      {sale(func(s *book.Sale) { s.Qty, s.Price = money.Float(-1), money.Float(0.5) }), ""},
-		"a refund of too much":    {sale(func(s *book.Sale) { s.Qty, s.Price = money.Float(-1), money.Float(200) }), "unusual-figure.sale-price Orders!D8"},
+		"a refund of a part":   {sale(func(s *book.Sale) { s.Qty, s.Price = money.Float(-1), money.Float(0.5) }), ""},
+		"a refund of too much": {sale(func(s *book.Sale) { s.Qty, s.Price = money.Float(-1), money.Float(200) }), "unusual-figure.sale-price Orders!D8"},
+		"a discount of -2":     {sale(func(s *book.Sale) { s.Discount, s.Has = money.Float(-2), s.Has|book.HasDiscount }), "unusual-figure.discount Orders!A8"},
+		"a refund's, of -2": {sale(func(s *book.Sale) {
+			s.Qty, s.Discount, s.Has = money.Float(-1), money.Float(-2), s.Has|book.HasDiscount
+		}), ""},
 		"money back only":         {sale(func(s *book.Sale) { s.Qty, s.Total, s.Has = money.Amount{}, money.Float(-400), book.HasTotal }), ""},
 		"unknown money":           {sale(func(s *book.Sale) { s.Price, s.Has = money.Float(500), s.Has|book.BadMoney }), ""},
 		"six digits":              {sale(func(s *book.Sale) { s.Qty = money.Float(999_999) }), ""},
