@@ -6,33 +6,34 @@ import (
 	"bytes"
 	"fmt"
 	"io"
+	"maps"
 	"math/rand/v2"
 	"os"
 	"path/filepath"
+	"slices"
 	"strings"
 	"testing"
 
 	"pourbook/ingest/grid/gridtest"
 )
 
-// hostileFiles are made to exhaust memory or patience, by what they do. All
-// but the last are refused with words.
+// hostileFiles are made to exhaust memory or patience, by what they do.
 func hostileFiles(t *testing.T) map[string]badFile {
+	t.Helper()
+	files := hostilePackages(t)
+	for _, some := range []map[string]badFile{hostileSheets(), hostileTables(), hostileSales()} {
+		maps.Copy(files, some)
+	}
+	return files
+}
+
+func hostilePackages(t *testing.T) map[string]badFile {
 	t.Helper()
 	p := gridtest.Of(t, goodBook(t))
 	spaces := strings.Repeat(" ", 40<<20)
-	many := p
+	many := slices.Clone(p)
 	for i := range 6_000 {
-		many = many.With(fmt.Sprint("xl/media/", i), "")
-	}
-	lines := func(head string, n int, line func(r *rand.Rand, i int) string) []byte {
-		r := rand.New(rand.NewPCG(1, 1))
-		var b bytes.Buffer
-		b.WriteString(head)
-		for i := range n {
-			b.WriteString(line(r, i))
-		}
-		return b.Bytes()
+		many = append(many, gridtest.Part{Name: fmt.Sprint("xl/media/", i)})
 	}
 	return map[string]badFile{
 		"a bomb by ratio":          {data: p.Set("xl/media/a.xml", spaces).Zip(), words: "unpack to far more"},
@@ -40,7 +41,15 @@ func hostileFiles(t *testing.T) map[string]badFile {
 		"a bomb in the texts":      {data: p.Set(gridtest.Texts, strings.Replace(p.Text(gridtest.Texts), "<si>", spaces+"<si>", 1)).Zip(), words: "unpack to far more"},
 		"a bomb by count":          {data: many.Zip(), words: "more than 5000 parts"},
 		"a claim of four gigabyte": {data: claimed(p, 4<<30-1, 1), words: "unpacks to more"},
-		"ten thousand sheets":      {data: sheetsBook(10_000, func(io.Writer, int) {}), words: "more than 5000 parts"},
+		"elements within elements": {data: p.Set(gridtest.Sheet, strings.Repeat("<a>", 2_000_000)).Zip(), words: gridtest.Sheet},
+		"merged areas without end": {data: p.Change(gridtest.Sheet, "</worksheet>", "<mergeCells>"+strings.Repeat(`<mergeCell ref="A1:B2"/>`, 200_000)+"</mergeCells></worksheet>").Zip(), words: "merge"},
+		"texts without end":        {data: manyTexts(t, p, 3_000_000), status: exitBook},
+	}
+}
+
+func hostileSheets() map[string]badFile {
+	return map[string]badFile{
+		"ten thousand sheets": {data: sheetsBook(10_000, func(io.Writer, int) {}), words: "more than 5000 parts"},
 		"four thousand tables": {data: sheetsBook(4_000, func(w io.Writer, i int) {
 			textRow(w, "Materials")
 			textRow(w, "Material", "Kind", "Unit", "Density")
@@ -59,6 +68,11 @@ func hostileFiles(t *testing.T) map[string]badFile {
 				fmt.Fprintf(w, `<row r="%d"><c t="str"><v>m%[1]d</v></c><c r="XFD%[1]d"><v>1</v></c></row>`, i+3)
 			}
 		}), words: "more than 1000000 cells"},
+	}
+}
+
+func hostileTables() map[string]badFile {
+	return map[string]badFile{
 		"materials without end": {data: sheetsBook(1, func(w io.Writer, _ int) {
 			r := rand.New(rand.NewPCG(1, 1))
 			textRow(w, "Materials")
@@ -67,18 +81,6 @@ func hostileFiles(t *testing.T) map[string]badFile {
 				textRow(w, loose(r), "wx", "gg", "1,2,3", "-")
 			}
 		}), words: "more than 1000000 cells"},
-		"sales that nothing can be read of": {name: "sales.csv", data: lines("Date,Product,Quantity,Unit price\n", 400_000, func(r *rand.Rand, i int) string {
-			return "31/31/2026," + fmt.Sprint("P", i%99) + "," + loose(r) + ",p\n"
-		}), words: "could not be made sense of"},
-		"sales of a product each": {name: "sales.csv", data: lines("Date,Product,Quantity,Unit price\n", 200_000, func(r *rand.Rand, i int) string {
-			return "2026-10-01," + loose(r) + ",1,2\n"
-		}), words: "more than 50000 different"},
-		"two million lines": {name: "sales.csv", data: lines("Date,Product,Quantity,Unit price\n", 2_000_000, func(_ *rand.Rand, i int) string {
-			return "2026-10-01,A,1,2\n"
-		}), words: "more than 1048576 lines"},
-		"elements within elements": {data: p.Set(gridtest.Sheet, strings.Repeat("<a>", 2_000_000)).Zip(), words: gridtest.Sheet},
-		"merged areas without end": {data: p.Change(gridtest.Sheet, "</worksheet>", "<mergeCells>"+strings.Repeat(`<mergeCell ref="A1:B2"/>`, 200_000)+"</mergeCells></worksheet>").Zip(), words: "merge"},
-		"texts without end":        {data: manyTexts(t, p, 3_000_000), status: exitBook},
 		"numbers without end": {data: sheetsBook(1, func(w io.Writer, _ int) {
 			r := rand.New(rand.NewPCG(1, 1))
 			for range 100_000 {
@@ -106,6 +108,29 @@ func hostileFiles(t *testing.T) map[string]badFile {
 				textRow(w, "Material", "Kind", "Unit", "Density", loose(r))
 			}
 		}), status: exitBook},
+	}
+}
+
+func hostileSales() map[string]badFile {
+	lines := func(n int, line func(r *rand.Rand, i int) string) []byte {
+		r := rand.New(rand.NewPCG(1, 1))
+		var b bytes.Buffer
+		b.WriteString("Date,Product,Quantity,Unit price\n")
+		for i := range n {
+			b.WriteString(line(r, i))
+		}
+		return b.Bytes()
+	}
+	return map[string]badFile{
+		"sales that nothing can be read of": {name: "sales.csv", data: lines(400_000, func(r *rand.Rand, i int) string {
+			return "31/31/2026," + fmt.Sprint("P", i%99) + "," + loose(r) + ",p\n"
+		}), words: "could not be made sense of"},
+		"sales of a product each": {name: "sales.csv", data: lines(200_000, func(r *rand.Rand, i int) string {
+			return "2026-10-01," + loose(r) + ",1,2\n"
+		}), words: "more than 50000 different"},
+		"two million lines": {name: "sales.csv", data: lines(2_000_000, func(_ *rand.Rand, i int) string {
+			return "2026-10-01,A,1,2\n"
+		}), words: "more than 1048576 lines"},
 	}
 }
 

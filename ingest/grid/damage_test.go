@@ -104,7 +104,7 @@ func TestDamagedPackagesAreFaults(t *testing.T) {
 	good := whole().Zip()
 	many := whole()
 	for i := range maxParts {
-		many = many.With(fmt.Sprint("x", i), "")
+		many = append(many, gridtest.Part{Name: fmt.Sprint("x", i)})
 	}
 	for name, c := range map[string]struct {
 		data []byte
