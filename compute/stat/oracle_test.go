@@ -122,6 +122,51 @@ for (i in 1:120) {
 	oracle.Cases(t, 3*len(rows))
 }
 
+// Tables with groups that expect too few, pooled in R's own words: the number of
+// groups left, and chisq.test's statistic of them.
+func TestPooledTablesAgainstR(t *testing.T) {
+	rows := rlang(t, `
+for (i in 1:120) {
+  k <- sample(2:7, 1)
+  m <- matrix(rpois(2 * k, rep(c(9, 3), each = k) * 10^runif(k, -0.7, 1.3)), k)
+  if (any(colSums(m) == 0)) next
+  p <- m[rowSums(m) > 0, , drop = FALSE]
+  expect <- outer(rowSums(p), colSums(p)) / sum(p)
+  few <- apply(expect, 1, min) < 5 - 1e-9
+  if (any(few)) {
+    kept <- p[!few, , drop = FALSE]
+    pool <- colSums(p[few, , drop = FALSE])
+    if (nrow(kept) > 0 && min(sum(pool) * colSums(p) / sum(p)) < 5 - 1e-9) {
+      at <- which.min(rowSums(kept))
+      kept[at, ] <- kept[at, ] + pool
+      p <- kept
+    } else p <- rbind(kept, pool)
+  }
+  x <- if (nrow(p) > 1) unname(chisq.test(p, correct = FALSE)$statistic) else 0
+  cat(nrow(p), x, t(m), "\n")
+}`)
+	cases := 0
+	for _, x := range rows {
+		var table []Row
+		for i := 2; i < len(x); i += 2 {
+			table = append(table, Row{calc.Const(x[i]), calc.Const(x[i+1])})
+		}
+		pooled := Pool(table)
+		cases++
+		if float64(len(pooled)) != x[0] {
+			t.Errorf("%v: %d groups, R has %v", x[2:], len(pooled), x[0])
+			continue
+		}
+		if x[0] > 1 {
+			cases++
+			if got := ChiSquare(pooled); !within(got, x[1], 1e-9*max(1, x[1])) {
+				t.Errorf("%v: %v, R has %v", x[2:], got.Or(-1), x[1])
+			}
+		}
+	}
+	oracle.Cases(t, cases)
+}
+
 // Kish's effective size against that of weights, sum(w)^2 / sum(w^2), and, as he
 // derived it, n / (1 + CV^2).
 func TestKishAgainstR(t *testing.T) {
