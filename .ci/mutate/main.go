@@ -1,5 +1,5 @@
 // Mutate breaks the program's formulas one at a time and tells which checks see
-// it: go run ./.ci/mutate [-run TEXT] [-jobs 2], -list or -check.
+// it: go run ./.ci/mutate [-run TEXT] [-untried] [-jobs 2], -list or -check.
 //
 // The checkout is not touched: broken files stand in for the whole ones by an
 // overlay of the go command. -check only holds the table to the code and to
@@ -20,6 +20,7 @@ import (
 func main() {
 	name := flag.String("run", "", "only mutations whose name or text holds this")
 	jobs := flag.Int("jobs", 2, "mutations at a time")
+	left := flag.Bool("untried", false, "only mutations not tried yet")
 	list := flag.Bool("list", false, "list the mutations")
 	check := flag.Bool("check", false, "hold the table to the code and to DEVELOPERS.md")
 	flag.Parse()
@@ -28,7 +29,7 @@ func main() {
 		log.Fatal(err)
 	}
 	wanted := slices.DeleteFunc(slices.Clone(mutations), func(m mutation) bool {
-		return !strings.Contains(m.name+" "+m.old+" "+m.put, *name)
+		return *left && !m.untried || !strings.Contains(m.name+" "+m.old+" "+m.put, *name)
 	})
 	switch {
 	case *check:
