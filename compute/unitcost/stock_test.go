@@ -114,3 +114,23 @@ func TestOverheadsOfTheMonthsThatAPeriodTouches(t *testing.T) {
 	setting(b, book.OverheadMonth, 55)
 	near(t, "by the setting", New(b, nil, on("2026-11-02")).Overheads(on("2026-09-30"), on("2026-10-01")), 110)
 }
+
+// The use of a part is count / (1 - reject rate), which no weight goes into: a
+// candle whose fill needs a density that nobody gave uses its lid all the same,
+// 10 / 0.8 of them, and its wax not at all.
+func TestPartsAreUsedWhereTheWeightsAreUnknown(t *testing.T) {
+	s := newShelf(t, Average)
+	jar := s.book.Jars[0]
+	jar.Fill, jar.Capacity, jar.FillPercent = cell.Num{}, num(100), num(0.9)
+	setting(s.book, book.RejectRate, 0.2)
+	s.buy("2026-03-01", 40, 80, 0)
+	s.sell("2026-03-05", 10)
+	e := s.engine("2026-03-31")
+	if e.Cost(e.Of(s.of), month("2026-03")) != nil {
+		t.Error("a unit cost without a weight")
+	}
+	row := e.Stock(on("2026-03-01"), on("2026-03-31"))[0]
+	near(t, "lids used", row.Used, 12.5)
+	near(t, "lids left", row.Closing, 27.5)
+	near(t, "wax used", e.Use(s.book.Materials[0], on("2026-03-01"), on("2026-03-31")), 0)
+}
