@@ -78,10 +78,13 @@ func (w *walker) quickly(r *grid.RawRow) bool {
 func (q *quick) row(r *grid.RawRow) bool {
 	q.values = q.values[:0]
 	x := book.Sale{Day: day.None, Row: int32(r.N), SalePlace: book.SalePlace{Channel: -1}}
-	for i := range r.Cells {
-		c := &r.Cells[i]
-		at := c.Col - 1 - q.b.first
-		if at < 0 || at >= len(q.fields) || !q.cell(r, &x, q.fields[at], c) {
+	for i := range r.Len() {
+		field, at := noField, r.Column(i)-1-q.b.first
+		inside := at >= 0 && at < len(q.fields)
+		if inside {
+			field = q.fields[at]
+		}
+		if (!inside || !q.cell(r, i, &x, field)) && !r.Blank(i) {
 			return false
 		}
 	}
@@ -97,78 +100,74 @@ func (q *quick) row(r *grid.RawRow) bool {
 	return true
 }
 
-func (q *quick) cell(r *grid.RawRow, x *book.Sale, field int, c *grid.RawCell) bool {
+// cell takes in a cell; false for one that is blank or has to be taken in full.
+func (q *quick) cell(r *grid.RawRow, i int, x *book.Sale, field int) bool {
 	switch {
-	case field == noField:
-		return q.unread(c)
 	case field == sDate:
-		return q.date(r, x, c)
+		return q.date(r, i, x)
 	case field >= sQuantity && field <= sDiscount:
-		a, ok := q.number(c)
-		set(x, field, a)
+		a, _, ok := q.number(r, i)
+		if ok {
+			set(x, field, a)
+		}
 		return ok
-	case c.Kind == grid.RawShared:
-		return q.sharedName(x, field, c)
-	case c.Kind == grid.RawText:
-		return q.name(x, field, c)
+	}
+	if n, ok := r.Shared(i); ok {
+		return q.sharedName(r, i, x, field, n)
+	}
+	if text, ok := r.Text(i); ok {
+		return q.name(r, i, x, field, text)
 	}
 	// A number that stands for a name is the text that it shows.
-	_, ok := q.number(c)
-	return ok && isWhole(c.Text) && setName(x, field, q.texts[field].ofBytes(c.Text))
+	_, text, ok := q.number(r, i)
+	if field == noField || !ok {
+		return ok
+	}
+	return isWhole(text) && setName(x, field, q.texts[field].ofBytes(text))
 }
 
 // number reads a plain number, and notes it for the sums of its column.
-func (q *quick) number(c *grid.RawCell) (money.Amount, bool) {
-	if c.Kind != grid.RawNumber || c.Format != grid.PlainFormat {
-		return money.Amount{}, false
+func (q *quick) number(r *grid.RawRow, i int) (a money.Amount, text []byte, ok bool) {
+	if text, ok = r.Number(i, grid.PlainFormat); ok {
+		if a, ok = money.ParsePlain(text); ok {
+			q.values = append(q.values, footValue{r.Column(i) - 1, a.Float64()})
+		}
 	}
-	a, ok := money.ParsePlain(c.Text)
-	if ok {
-		q.values = append(q.values, footValue{c.Col - 1, a.Float64()})
-	}
-	return a, ok
+	return a, text, ok
 }
 
-func (q *quick) date(r *grid.RawRow, x *book.Sale, c *grid.RawCell) bool {
-	if c.Kind != grid.RawNumber || c.Format != grid.DateFormat {
+func (q *quick) date(r *grid.RawRow, i int, x *book.Sale) bool {
+	text, ok := r.Number(i, grid.DateFormat)
+	if !ok {
 		return false
 	}
-	if string(c.Text) != string(q.serial) {
-		if len(c.Text) > 7 || !isWhole(c.Text) {
+	if string(text) != string(q.serial) {
+		if len(text) > 7 || !isWhole(text) {
 			return false
 		}
-		n, err := strconv.Atoi(string(c.Text))
+		n, err := strconv.Atoi(string(text))
 		if err != nil {
 			return false
 		}
-		q.serial, q.day = append(q.serial[:0], c.Text...), r.Day(float64(n))
+		q.serial, q.day = append(q.serial[:0], text...), r.Day(float64(n))
 	}
 	x.Day = q.day
 	return q.day != day.None
 }
 
-// unread looks at a cell of a column that is no field of a sale.
-func (q *quick) unread(c *grid.RawCell) bool {
-	switch c.Kind {
-	case grid.RawNumber:
-		_, ok := q.number(c)
-		return ok
-	case grid.RawShared:
-		return textKindOf(q.sheet.Text(c.Shared)) == ordinary
-	}
-	return c.Kind == grid.RawText && textKindOf(string(c.Text)) == ordinary
-}
-
 // sharedName numbers a shared text. Of a text that is a plain number, which is
 // in the sums of its column, the number is kept with a minus, and one less.
-func (q *quick) sharedName(x *book.Sale, field int, c *grid.RawCell) bool {
+func (q *quick) sharedName(r *grid.RawRow, i int, x *book.Sale, field, shared int) bool {
 	const takeInFull = -1
-	for len(q.shared[field]) <= c.Shared {
+	if field == noField {
+		return textKindOf(q.sheet.Text(shared)) == ordinary
+	}
+	for len(q.shared[field]) <= shared {
 		q.shared[field] = append(q.shared[field], 0)
 	}
-	id := &q.shared[field][c.Shared]
+	id := &q.shared[field][shared]
 	if *id == 0 {
-		switch s := q.sheet.Text(c.Shared); textKindOf(s) {
+		switch s := q.sheet.Text(shared); textKindOf(s) {
 		case ordinary:
 			*id = q.texts[field].of(s)
 		case numeric:
@@ -184,26 +183,26 @@ func (q *quick) sharedName(x *book.Sale, field int, c *grid.RawCell) bool {
 		return false
 	}
 	n := -*id - 1
-	return q.numeric(c, q.texts[field].At(n)) && setName(x, field, n)
+	return q.numeric(r, i, q.texts[field].At(n)) && setName(x, field, n)
 }
 
-func (q *quick) name(x *book.Sale, field int, c *grid.RawCell) bool {
-	switch textKindOf(string(c.Text)) {
+func (q *quick) name(r *grid.RawRow, i int, x *book.Sale, field int, text []byte) bool {
+	switch textKindOf(string(text)) {
 	case ordinary:
 	case numeric:
-		if !q.numeric(c, string(c.Text)) {
+		if field == noField || !q.numeric(r, i, string(text)) {
 			return false
 		}
 	default:
 		return false
 	}
-	return setName(x, field, q.texts[field].ofBytes(c.Text))
+	return field == noField || setName(x, field, q.texts[field].ofBytes(text))
 }
 
 // numeric notes a text that is a plain number for the sums of its column.
-func (q *quick) numeric(c *grid.RawCell, s string) bool {
+func (q *quick) numeric(r *grid.RawRow, i int, s string) bool {
 	v, err := strconv.ParseFloat(s, 64)
-	q.values = append(q.values, footValue{c.Col - 1, v})
+	q.values = append(q.values, footValue{r.Column(i) - 1, v})
 	return err == nil
 }
 

@@ -36,7 +36,7 @@ func (s *spellings) adopt(column *book.Texts) bool {
 // both cases among them.
 func apart(texts *book.Texts) bool {
 	upper, lower := false, false
-	for _, t := range texts.All() {
+	for t := range texts.Words() {
 		for i := range len(t) {
 			c := t[i]
 			if c <= ' ' || c >= 0x7f {

@@ -22,21 +22,33 @@ type column struct {
 }
 
 func chunkOf(lines []PackedSale) chunk {
-	v := make([]int32, len(lines))
-	of := func(field func(i int) int32) column {
-		for i := range v {
-			v[i] = field(i)
-		}
-		return columnOf(v)
+	var v [chunkLines]int32
+	var c chunk
+	for i := range v {
+		v[i] = int32(lines[i].Day)
 	}
-	return chunk{
-		day:      of(func(i int) int32 { return int32(lines[i].Day) }),
-		order:    of(func(i int) int32 { return lines[i].Order }),
-		customer: of(func(i int) int32 { return lines[i].Customer }),
-		row:      of(func(i int) int32 { return lines[i].Row - int32(i) }),
-		place:    of(func(i int) int32 { return lines[i].Place }),
-		amounts:  of(func(i int) int32 { return lines[i].Amounts }),
+	c.day = columnOf(&v)
+	for i := range v {
+		v[i] = lines[i].Order
 	}
+	c.order = columnOf(&v)
+	for i := range v {
+		v[i] = lines[i].Customer
+	}
+	c.customer = columnOf(&v)
+	for i := range v {
+		v[i] = lines[i].Row - int32(i)
+	}
+	c.row = columnOf(&v)
+	for i := range v {
+		v[i] = lines[i].Place
+	}
+	c.place = columnOf(&v)
+	for i := range v {
+		v[i] = lines[i].Amounts
+	}
+	c.amounts = columnOf(&v)
+	return c
 }
 
 func (c *chunk) at(i int) PackedSale {
@@ -74,28 +86,28 @@ func (c *chunk) all(to []PackedSale) []PackedSale {
 	return to
 }
 
-func columnOf(v []int32) column {
-	least, most := slices.Min(v), slices.Max(v)
+func columnOf(v *[chunkLines]int32) column {
+	least, most := v[0], v[0]
+	for _, x := range v {
+		least, most = min(least, x), max(most, x)
+	}
 	c := column{least: least}
 	switch span := int64(most) - int64(least); {
 	case span == 0:
-		return c
 	case span < 1<<8:
-		c.width = 1
+		c.width, c.data = 1, make([]byte, chunkLines)
+		for i := range c.data {
+			c.data[i] = byte(v[i] - least)
+		}
 	case span < 1<<16:
-		c.width = 2
+		c.width, c.data = 2, make([]byte, 2*chunkLines)
+		for i, x := range v {
+			binary.LittleEndian.PutUint16(c.data[2*i:], uint16(x-least))
+		}
 	default:
-		c.width = 4
-	}
-	c.data = make([]byte, 0, len(v)*c.width)
-	for _, x := range v {
-		switch d := uint32(x - least); c.width {
-		case 1:
-			c.data = append(c.data, byte(d))
-		case 2:
-			c.data = binary.LittleEndian.AppendUint16(c.data, uint16(d))
-		default:
-			c.data = binary.LittleEndian.AppendUint32(c.data, d)
+		c.width, c.data = 4, make([]byte, 4*chunkLines)
+		for i, x := range v {
+			binary.LittleEndian.PutUint32(c.data[4*i:], uint32(x-least))
 		}
 	}
 	return c
@@ -114,18 +126,24 @@ func (c *column) at(i int) int32 {
 }
 
 func (c *column) all(v *[chunkLines]int32) {
-	switch c.width {
+	switch least := c.least; c.width {
 	case 0:
 		for i := range v {
-			v[i] = c.least
+			v[i] = least
 		}
 	case 1:
-		for i, d := range c.data {
-			v[i] = c.least + int32(d)
+		for i, d := range c.data[:chunkLines] {
+			v[i] = least + int32(d)
+		}
+	case 2:
+		data := c.data[:2*chunkLines]
+		for i := range v {
+			v[i] = least + int32(binary.LittleEndian.Uint16(data[2*i:]))
 		}
 	default:
+		data := c.data[:4*chunkLines]
 		for i := range v {
-			v[i] = c.at(i)
+			v[i] = least + int32(binary.LittleEndian.Uint32(data[4*i:]))
 		}
 	}
 }

@@ -1,35 +1,51 @@
 package book
 
 import (
+	"encoding/binary"
 	"hash/maphash"
 	"iter"
+	"sort"
+	"strconv"
 )
 
 // Texts are distinct texts, packed and numbered in the order in which they were
 // added. Number 0 is the empty text, which is always there.
 type Texts struct {
-	bytes []byte
-	ends  []uint32 // of the texts from 1
-	slots []int32  // numbers by hash, 0 for a free slot; a power of two, at most two thirds full
+	// Where the texts from 1 stand in bytes, with their lengths before them; or
+	// isWhole and the value of a whole number, which stands nowhere.
+	places paged[uint32]
+	bytes  []byte
+	// Whole numbers that come in rising order, as those of orders mostly do, are
+	// found by their values, all other texts by their hash.
+	rising paged[int32]
+	slots  []int32 // numbers by hash, 0 for a free slot; a power of two, at most two thirds full
+	hashed int
 }
+
+const isWhole = 1 << 31
 
 var seed = maphash.MakeSeed()
 
 // Len is the number of texts, the empty one included.
-func (t *Texts) Len() int { return len(t.ends) + 1 }
+func (t *Texts) Len() int { return t.places.len() + 1 }
 
 // At is the text of a number.
-func (t *Texts) At(n int32) string { return string(t.at(n)) }
+func (t *Texts) At(n int32) string {
+	var room [10]byte
+	return string(t.at(n, room[:0]))
+}
 
-func (t *Texts) at(n int32) []byte {
+// at is the text of a number, perhaps in the room.
+func (t *Texts) at(n int32, room []byte) []byte {
 	if n == 0 {
 		return nil
 	}
-	first := uint32(0)
-	if n > 1 {
-		first = t.ends[n-2]
+	p := t.places.at(int(n - 1))
+	if p&isWhole != 0 {
+		return strconv.AppendUint(room, uint64(p&^isWhole), 10)
 	}
-	return t.bytes[first:t.ends[n-1]]
+	length, from := binary.Uvarint(t.bytes[p:])
+	return t.bytes[int(p)+from:][:length]
 }
 
 // All is the texts with their numbers.
@@ -43,8 +59,22 @@ func (t *Texts) All() iter.Seq2[int32, string] {
 	}
 }
 
+// Words is the texts that are not whole numbers of up to nine digits.
+func (t *Texts) Words() iter.Seq[string] {
+	return func(yield func(string) bool) {
+		for n := range int32(t.Len()) {
+			if n > 0 && t.places.at(int(n-1))&isWhole == 0 && !yield(t.At(n)) {
+				return
+			}
+		}
+	}
+}
+
 // Is reports whether a number's text is s.
-func (t *Texts) Is(n int32, s []byte) bool { return string(t.at(n)) == string(s) }
+func (t *Texts) Is(n int32, s []byte) bool {
+	var room [10]byte
+	return string(t.at(n, room[:0])) == string(s)
+}
 
 // Number is the number of a text, which is added if it is new.
 func (t *Texts) Number(s string) int32 { return t.NumberOf([]byte(s)) }
@@ -54,16 +84,68 @@ func (t *Texts) NumberOf(s []byte) int32 {
 	if len(s) == 0 {
 		return 0
 	}
-	if 3*t.Len() > 2*len(t.slots) {
+	value, whole := wholeValue(s)
+	if whole {
+		if n := t.rising.len(); n == 0 || t.value(n-1) < value {
+			t.rising.add(t.addWhole(value))
+		}
+		if n := t.risen(value); n > 0 {
+			return n
+		}
+	}
+	if 3*t.hashed >= 2*len(t.slots) {
 		t.grow()
 	}
 	slot := t.find(s)
 	if *slot == 0 {
-		t.bytes = append(t.bytes, s...)
-		t.ends = append(t.ends, uint32(len(t.bytes)))
-		*slot = int32(len(t.ends))
+		if t.hashed++; whole {
+			*slot = t.addWhole(value)
+		} else {
+			*slot = t.add(s)
+		}
 	}
 	return *slot
+}
+
+// wholeValue is the whole number that a text of up to nine digits stands for, as
+// a spreadsheet shows it.
+func wholeValue(s []byte) (v uint32, ok bool) {
+	if len(s) > 9 || s[0] == '0' && len(s) > 1 {
+		return 0, false
+	}
+	for _, c := range s {
+		if c -= '0'; c > 9 {
+			return 0, false
+		}
+		v = v*10 + uint32(c)
+	}
+	return v, true
+}
+
+// value is a number of the rising ones.
+func (t *Texts) value(i int) uint32 { return t.places.at(int(t.rising.at(i)-1)) &^ isWhole }
+
+// risen is the number of the text of a value, or 0 if it is not a rising one.
+func (t *Texts) risen(value uint32) int32 {
+	last := t.rising.len() - 1
+	if t.value(last) == value {
+		return t.rising.at(last)
+	}
+	if i := sort.Search(last, func(i int) bool { return t.value(i) >= value }); t.value(i) == value {
+		return t.rising.at(i)
+	}
+	return 0
+}
+
+func (t *Texts) addWhole(value uint32) int32 {
+	t.places.add(value | isWhole)
+	return int32(t.places.len())
+}
+
+func (t *Texts) add(s []byte) int32 {
+	t.places.add(uint32(len(t.bytes)))
+	t.bytes = append(binary.AppendUvarint(t.bytes, uint64(len(s))), s...)
+	return int32(t.places.len())
 }
 
 // find is the slot of a text, or the one that it may take.
@@ -77,8 +159,12 @@ func (t *Texts) find(s []byte) *int32 {
 }
 
 func (t *Texts) grow() {
-	t.slots = make([]int32, max(16, 4*len(t.slots)))
-	for n := int32(1); n < int32(t.Len()); n++ {
-		*t.find(t.at(n)) = n
+	old := t.slots
+	t.slots = make([]int32, max(16, 4*len(old)))
+	var room [10]byte
+	for _, n := range old {
+		if n != 0 {
+			*t.find(t.at(n, room[:0])) = n
+		}
 	}
 }

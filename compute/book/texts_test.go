@@ -2,9 +2,18 @@ package book
 
 import (
 	"slices"
+	"strconv"
+	"strings"
 	"testing"
 
 	"pgregory.net/rapid"
+)
+
+var some = rapid.OneOf(
+	rapid.StringOfN(rapid.RuneFrom([]rune("ab \x00ä")), 0, 3, -1),
+	rapid.StringOfN(rapid.RuneFrom([]rune("01")), 0, 11, -1),
+	rapid.Map(rapid.Uint32Range(0, 60), func(n uint32) string { return strconv.Itoa(int(n)) }),
+	rapid.Just(strings.Repeat("long ", 1000)),
 )
 
 // Texts number as a list without repetitions does.
@@ -12,7 +21,7 @@ func TestTextsAreNumberedAsTheyCome(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		var texts Texts
 		want := []string{""}
-		for _, s := range rapid.SliceOf(rapid.StringOfN(rapid.RuneFrom([]rune("ab \x00ä")), 0, 3, -1)).Draw(t, "texts") {
+		for _, s := range rapid.SliceOf(some).Draw(t, "texts") {
 			n := slices.Index(want, s)
 			if n < 0 {
 				n, want = len(want), append(want, s)
@@ -32,6 +41,24 @@ func TestTextsAreNumberedAsTheyCome(t *testing.T) {
 	})
 }
 
+// Rising whole numbers are found again, also behind a page.
+func TestRisingNumbers(t *testing.T) {
+	var texts Texts
+	const n = 3 * pageLen
+	for i := range n {
+		for _, back := range []int{0, 1, 7, i / 2} {
+			if v := max(0, i-back); texts.Number(strconv.Itoa(2*v)) != int32(v+1) || texts.At(int32(v+1)) != strconv.Itoa(2*v) {
+				t.Fatalf("%d is number %d at %d", 2*v, texts.Number(strconv.Itoa(2*v)), i)
+			}
+		}
+	}
+	for i := range n {
+		if got := texts.Number(strconv.Itoa(2*i + 1)); got != int32(n+i+1) || texts.Number(strconv.Itoa(2*i+1)) != got {
+			t.Fatalf("%d is number %d", 2*i+1, got)
+		}
+	}
+}
+
 // A few bytes for each of many texts.
 func TestManyTextsTakeLittleRoom(t *testing.T) {
 	var texts Texts
@@ -39,7 +66,7 @@ func TestManyTextsTakeLittleRoom(t *testing.T) {
 	for i := range n {
 		texts.Number(string(rune('A'+i%26)) + string([]byte{'0' + byte(i/26%10), '0' + byte(i/260%10), '0' + byte(i/2600%10), '0' + byte(i/26000)}))
 	}
-	if room := cap(texts.bytes) + 4*cap(texts.ends) + 4*cap(texts.slots); texts.Len() != n+1 || room > 30*n {
+	if room := cap(texts.bytes) + 4*texts.places.len() + 4*cap(texts.slots); texts.Len() != n+1 || room > 30*n {
 		t.Errorf("%d texts in %d bytes", texts.Len(), room)
 	}
 }

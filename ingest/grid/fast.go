@@ -43,7 +43,7 @@ var errOff = errors.New("the scanner is off")
 
 // scan has the rows taken that the scanner reads, and walks what stands around
 // them. Its errors but stopped tell only that the walk has to read the part.
-func (s *sheetPart) scan(w *walk, take func([]rows.Row) error) error {
+func (s *sheetPart) scan(w *walk, take func(*rows.Block) error) error {
 	if s.walksOnly() {
 		return errOff
 	}
@@ -81,9 +81,9 @@ func (s *sheetPart) walkAfter(err error, last *int, f func(Row) error) error {
 }
 
 // take gives out rows of the scanner.
-func (w *walk) take(block []rows.Row) error {
-	for i := range block {
-		if err := w.takeRow(&block[i]); err != nil {
+func (w *walk) take(b *rows.Block) error {
+	for i := range b.Rows {
+		if err := w.takeRow(b, &b.Rows[i]); err != nil {
 			return err
 		}
 		if err := w.giveRow(); err != nil {
@@ -93,13 +93,13 @@ func (w *walk) take(block []rows.Row) error {
 	return nil
 }
 
-func (w *walk) takeRow(r *rows.Row) error {
+func (w *walk) takeRow(b *rows.Block, r *rows.Row) error {
 	if r.MaxStyle > 0 && int(r.MaxStyle) >= len(w.formats) {
 		return rows.ErrOutside
 	}
 	w.row = Row{N: r.N, Hidden: r.Hidden, Cells: w.row.Cells[:0]}
 	for i := range r.Cells {
-		w.raw.take(&r.Cells[i])
+		w.raw.take(b, &r.Cells[i])
 		if err := w.addCell(); err != nil {
 			return err
 		}
@@ -112,12 +112,12 @@ var kindNames = [...]string{
 	rows.Number: "n", rows.Shared: "s", rows.Str: "str", rows.Inline: "inlineStr", rows.Bool: "b", rows.Error: "e", rows.ISODate: "d",
 }
 
-func (r *rawCell) take(c *rows.Cell) {
+func (r *rawCell) take(b *rows.Block, c *rows.Cell) {
 	*r = rawCell{
 		col: int(c.Col), kind: kindNames[c.Kind], style: int(c.Style),
-		hasValue: c.HasValue, hasFormula: c.HasFormula, value: c.Text, formula: c.Formula,
+		hasValue: c.HasValue, hasFormula: c.HasFormula, value: b.Text(c.Text), formula: b.Text(c.Formula),
 	}
 	if !c.HasValue {
-		r.value, r.inline = nil, c.Text
+		r.value, r.inline = nil, r.value
 	}
 }

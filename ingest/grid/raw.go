@@ -2,44 +2,45 @@ package grid
 
 import "pourbook/compute/day"
 
-// RawKind is what can be known of a cell without making a string of it.
-type RawKind uint8
-
-// The kinds of raw cell.
-const (
-	RawOther  RawKind = iota // what Full says: blank or anything else
-	RawNumber                // Text is the number as written, not checked, without white space
-	RawShared                // Shared is the number of its text, which is not empty
-	RawText                  // Text is the text, which is not empty
-)
-
-// RawCell is a cell as its file gives it. Text is valid until the row has been
-// taken.
-type RawCell struct {
-	Col     int // from 1
-	Kind    RawKind
-	Format  Format
-	Formula bool
-	Shared  int // of a RawShared, else -1
-	Text    []byte
-}
-
-// RawRow is a row as its file gives it. Cells holds the cells that are not
-// blank, by rising column, and only if Plain: else Full alone tells what the row
-// holds. It is reused for the next row.
+// RawRow is a row as its file gives it, so that plain cells can be taken without
+// making strings of them. It is reused for the next row.
 type RawRow struct {
 	N         int
 	Hidden    bool
-	Plain     bool
+	Plain     bool // it has cells; else Full alone tells what it holds
 	Since1904 bool // of the serial numbers of days
-	Cells     []RawCell
 
 	full func() Row
+	from *rawRows
 }
 
 // Full is the row as Each gives it; without cells if all are blank. It is
 // reused as RawRow is.
 func (r *RawRow) Full() Row { return r.full() }
+
+// Len is the number of cells of a plain row, by rising column; some may be blank.
+func (r *RawRow) Len() int { return len(r.from.scanned.Cells) }
+
+// Column is the column of a cell, from 1.
+func (r *RawRow) Column(i int) int { return int(r.from.scanned.Cells[i].Col) }
+
+// Blank reports whether a cell has neither value nor formula.
+func (r *RawRow) Blank(i int) bool { return r.from.blank(&r.from.scanned.Cells[i]) }
+
+// Number is the number in a cell of that format as it is written, not checked,
+// without white space; false for a cell that is none. It is valid until the row
+// has been taken.
+func (r *RawRow) Number(i int, f Format) ([]byte, bool) {
+	return r.from.number(&r.from.scanned.Cells[i], f)
+}
+
+// Shared is the number of a cell's shared text, which is not empty; false for a
+// cell without.
+func (r *RawRow) Shared(i int) (int, bool) { return r.from.sharedOf(&r.from.scanned.Cells[i]) }
+
+// Text is the text of a cell that has its own, which is not empty; false for any
+// other cell. It is valid until the row has been taken.
+func (r *RawRow) Text(i int) ([]byte, bool) { return r.from.text(&r.from.scanned.Cells[i]) }
 
 // Day is the day that a serial number stands for, or day.None.
 func (r *RawRow) Day(serial float64) day.Date { return serialDay(serial, r.Since1904) }

@@ -9,10 +9,12 @@ import (
 // rawRows makes raw rows of those of the scanner.
 type rawRows struct {
 	*walk
-	give func(*RawRow) error
-	row  RawRow
-	from *rows.Row // what row was made of
-	bad  error     // found when a row was made in full
+	give    func(*RawRow) error
+	row     RawRow
+	block   *rows.Block
+	scanned *rows.Row // what row was made of
+	shared  *texts    // nil before the first is met
+	bad     error     // found when a row was made in full
 }
 
 // eachRaw gives out the rows raw as long as the scanner can read them. Merged
@@ -31,31 +33,27 @@ func (s *sheetPart) eachRaw(f func(*RawRow) error) error {
 		last = r.N
 		return stop(f(r))
 	}}
-	raw.row = RawRow{Plain: true, Since1904: s.date1904, full: raw.full}
+	raw.row = RawRow{Plain: true, Since1904: s.date1904, full: raw.full, from: raw}
 	err := s.scan(w, raw.take)
 	return s.walkAfter(err, &last, full)
 }
 
-func (r *rawRows) take(block []rows.Row) error {
-	for i := range block {
-		row := &block[i]
+func (r *rawRows) take(b *rows.Block) error {
+	r.block = b
+	for i := range b.Rows {
+		row := &b.Rows[i]
 		if row.MaxStyle > 0 && int(row.MaxStyle) >= len(r.formats) {
 			return rows.ErrOutside
 		}
-		r.walk.row.N, r.from = row.N, row
-		r.row.N, r.row.Hidden, r.row.Cells = row.N, row.Hidden, r.row.Cells[:0]
-		for j := range row.Cells {
-			if err := r.add(&row.Cells[j]); err != nil {
-				return err
-			}
-		}
-		n := len(r.row.Cells)
+		r.walk.row.N, r.scanned = row.N, row
+		n := len(row.Cells)
 		if n == 0 {
 			continue
 		}
-		if r.area += r.row.Cells[n-1].Col; r.area > maxArea {
+		if r.area += int(row.Cells[n-1].Col); r.area > maxArea {
 			return rows.ErrOutside
 		}
+		r.row.N, r.row.Hidden = row.N, row.Hidden
 		if err := r.give(&r.row); err != nil {
 			return err
 		}
@@ -70,8 +68,8 @@ func (r *rawRows) take(block []rows.Row) error {
 // reading after the row.
 func (r *rawRows) full() Row {
 	w := r.walk
-	if r.bad = w.takeRow(r.from); r.bad != nil {
-		return Row{N: r.from.N, Hidden: r.from.Hidden}
+	if r.bad = w.takeRow(r.block, r.scanned); r.bad != nil {
+		return Row{N: r.scanned.N, Hidden: r.scanned.Hidden}
 	}
 	for n := len(w.row.Cells); n > 0 && w.row.Cells[n-1].Kind == Blank; n-- {
 		w.row.Cells = w.row.Cells[:n-1]
@@ -79,52 +77,66 @@ func (r *rawRows) full() Row {
 	return w.row
 }
 
-// add makes a raw cell, unless the cell is blank.
-func (r *rawRows) add(c *rows.Cell) error {
-	raw := RawCell{Col: int(c.Col), Formula: c.HasFormula, Shared: -1}
-	if int(c.Style) < len(r.formats) {
-		raw.Format = r.formats[c.Style]
+func (r *rawRows) number(c *rows.Cell, f Format) ([]byte, bool) {
+	if c.Kind != rows.Number || r.format(c) != f {
+		return nil, false
 	}
-	text := c.Text
+	text := trim(r.block.Text(c.Text))
+	return text, len(text) > 0
+}
+
+func (r *rawRows) format(c *rows.Cell) Format {
+	if int(c.Style) < len(r.formats) {
+		return r.formats[c.Style]
+	}
+	return PlainFormat
+}
+
+func (r *rawRows) text(c *rows.Cell) ([]byte, bool) {
+	if c.Kind != rows.Str && c.Kind != rows.Inline {
+		return nil, false
+	}
+	text := r.block.Text(c.Text)
+	return text, len(text) > 0 && !hasEscape(text)
+}
+
+func (r *rawRows) blank(c *rows.Cell) bool {
+	if n, ok := r.sharedNumber(c); ok {
+		return r.shared.spans[n].length == 0
+	}
+	text := r.block.Text(c.Text)
 	if c.Kind != rows.Str && c.Kind != rows.Inline {
 		text = trim(text)
 	}
-	switch {
-	case len(text) == 0 && !c.HasFormula:
-		return nil
-	case len(text) == 0:
-		// Never calculated, or a formula whose value is an empty text.
-	case c.Kind == rows.Number:
-		raw.Kind, raw.Text = RawNumber, text
-	case c.Kind == rows.Shared:
-		return r.addShared(raw, text)
-	case (c.Kind == rows.Str || c.Kind == rows.Inline) && !hasEscape(text):
-		raw.Kind, raw.Text = RawText, text
-	}
-	r.row.Cells = append(r.row.Cells, raw)
-	return nil
+	return len(text) == 0 && !c.HasFormula
 }
 
-func (r *rawRows) addShared(raw RawCell, number []byte) error {
-	all, err := r.strings()
-	if err != nil {
-		return err
+func (r *rawRows) sharedOf(c *rows.Cell) (int, bool) {
+	n, ok := r.sharedNumber(c)
+	return n, ok && r.shared.spans[n].length > 0
+}
+
+// sharedNumber is the number of a shared text. Where there is no such text, the
+// row in full has the fault.
+func (r *rawRows) sharedNumber(c *rows.Cell) (int, bool) {
+	if c.Kind != rows.Shared {
+		return 0, false
 	}
-	n := 0
-	for _, d := range number {
-		if d -= '0'; d > 9 || len(number) > 7 {
-			return rows.ErrOutside
+	if r.shared == nil {
+		all, err := r.strings()
+		if err != nil {
+			return 0, false
+		}
+		r.shared = all
+	}
+	text, n := trim(r.block.Text(c.Text)), 0
+	for _, d := range text {
+		if d -= '0'; d > 9 || len(text) > 7 {
+			return 0, false
 		}
 		n = n*10 + int(d)
 	}
-	switch {
-	case n >= all.len() || all.tooLong(n):
-		return rows.ErrOutside
-	case all.spans[n].length > 0:
-		raw.Kind, raw.Shared = RawShared, n
-		r.row.Cells = append(r.row.Cells, raw)
-	}
-	return nil
+	return n, len(text) > 0 && n < r.shared.len() && !r.shared.tooLong(n)
 }
 
 // trim drops white space around a value.

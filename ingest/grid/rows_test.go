@@ -51,32 +51,48 @@ func rebuilt(s *Sheet, raw *RawRow) string {
 	if !raw.Plain {
 		return tell(row)
 	}
+	own := map[int]int{}
+	for i := range raw.Len() {
+		if !raw.Blank(i) {
+			own[raw.Column(i)] = i
+		}
+	}
 	for i := range row.Cells {
-		if !slices.ContainsFunc(raw.Cells, func(c RawCell) bool { return c.Col == i+1 }) {
+		if _, ok := own[i+1]; !ok {
 			row.Cells[i] = Cell{}
 		}
 	}
-	w := &walk{sheetPart: &sheetPart{source: &source{date1904: raw.Since1904, formats: []Format{PlainFormat, DateFormat, TimeFormat, PercentFormat}}}}
-	for _, c := range raw.Cells {
-		var made Cell
-		switch c.Kind {
-		case RawNumber:
-			w.raw.style = int(c.Format)
-			made = w.number(string(c.Text))
-		case RawShared:
-			made = Cell{Kind: Text, Raw: s.Text(c.Shared)}
-		case RawText:
-			made = Cell{Kind: Text, Raw: string(c.Text)}
-		default:
+	for col, i := range own {
+		made, ok := s.made(raw, i)
+		if !ok {
 			continue
 		}
-		made.Formula = c.Formula
-		for len(row.Cells) < c.Col {
+		made.Formula = raw.from.scanned.Cells[i].HasFormula
+		for len(row.Cells) < col {
 			row.Cells = append(row.Cells, Cell{})
 		}
-		row.Cells[c.Col-1] = made
+		row.Cells[col-1] = made
 	}
 	return tell(row)
+}
+
+// made is the cell that one of a raw row tells of; false where Full has to.
+func (s *Sheet) made(r *RawRow, i int) (Cell, bool) {
+	if n, ok := r.Shared(i); ok {
+		return Cell{Kind: Text, Raw: s.Text(n)}, true
+	}
+	if text, ok := r.Text(i); ok {
+		return Cell{Kind: Text, Raw: string(text)}, true
+	}
+	formats := []Format{PlainFormat, DateFormat, TimeFormat, PercentFormat}
+	w := &walk{sheetPart: &sheetPart{source: &source{date1904: r.Since1904, formats: formats}}}
+	for style, f := range formats {
+		if text, ok := r.Number(i, f); ok {
+			w.raw.style = style
+			return w.number(string(text)), true
+		}
+	}
+	return Cell{}, false
 }
 
 // alike holds the scanner against the walk, and tells whether it read the part

@@ -27,7 +27,7 @@ func BenchmarkSheet(b *testing.B) {
 	b.ReportAllocs()
 	for b.Loop() {
 		rows := 0
-		if _, err := Sheet(bytes.NewReader(data), func(r []Row) error { rows += len(r); return nil }); err != nil || rows != 100_000 {
+		if _, err := Sheet(bytes.NewReader(data), func(b *Block) error { rows += len(b.Rows); return nil }); err != nil || rows != 100_000 {
 			b.Fatal(rows, err)
 		}
 	}
@@ -43,11 +43,11 @@ func BenchmarkScan(b *testing.B) {
 		s, r, rows := &sheetScan{}, bytes.NewReader(data), 0
 		for k.err = nil; k.err == nil; {
 			k.read(r)
-			k.rows, k.cells, k.arena = k.rows[:0], k.cells[:0], k.arena[:0]
+			k.Rows, k.cells, k.arena = k.Rows[:0], k.cells[:0], k.arena[:0]
 			if err := s.block(k); err != nil {
 				b.Fatal(err)
 			}
-			rows += len(k.rows)
+			rows += len(k.Rows)
 		}
 		if rows != 100_000 {
 			b.Fatal(rows)

@@ -143,11 +143,11 @@ func (r *rowScan) inCell(s *scanner, i int, c Cell) int {
 			i++
 		}
 		if b[i] == '<' {
-			c.Text = b[start:i:i]
+			c.Text = Span{int32(start), int32(i - start)}
 		} else if c.Text, i = s.oddText(start); i < 0 {
 			return -1
 		}
-		if len(c.Text) > maxText {
+		if c.Text.n > maxText {
 			return s.out(i, "long text")
 		}
 		end := binary.LittleEndian.Uint64(b[i:])
@@ -197,16 +197,16 @@ func (r *rowScan) slowCell(s *scanner, i int, c Cell) int {
 }
 
 // leaf is the text of an element with a name of one letter, from its "<".
-func (s *scanner) leaf(i int, end string) (text []byte, next int) {
+func (s *scanner) leaf(i int, end string) (text Span, next int) {
 	i, empty := s.tag(i + 2)
 	if i < 0 || empty {
-		return nil, i
+		return Span{}, i
 	}
 	if text, i = s.text(i); i < 0 {
-		return nil, -1
+		return Span{}, -1
 	}
-	if !s.has(i, end) || len(text) >= maxText {
-		return nil, s.out(i, "element in a leaf")
+	if !s.has(i, end) || text.n >= maxText {
+		return Span{}, s.out(i, "element in a leaf")
 	}
 	return text, i + len(end)
 }

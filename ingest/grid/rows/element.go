@@ -115,29 +115,29 @@ func (s *scanner) root(i int, name string) (next int, empty bool) {
 
 // rich is the text of an item or an inline text, from behind its start tag to
 // behind its end tag: the texts of its runs joined, phonetic ones left out.
-func (s *scanner) rich(i int, end string) (text []byte, next int) {
+func (s *scanner) rich(i int, end string) (text Span, next int) {
 	inRun := false
 	for pieces := 0; ; {
 		i = s.space(i)
 		switch {
 		case s.b[i] != '<':
-			return nil, s.out(i, "text")
+			return Span{}, s.out(i, "text")
 		case s.has(i, end) && !inRun:
 			return text, i + len(end)
 		case s.has(i, "</r>") && inRun:
 			inRun, i = false, i+len("</r>")
 		case s.opens(i, "t"):
-			var piece []byte
+			var piece Span
 			if piece, i = s.piece(i + len("<t")); i < 0 {
-				return nil, -1
+				return Span{}, -1
 			}
-			if text = s.add(text, piece, pieces); len(text) > maxText || pieces == maxPieces {
-				return nil, s.out(i, "long text")
+			if text = s.add(text, piece); text.n > maxText || pieces == maxPieces {
+				return Span{}, s.out(i, "long text")
 			}
 			pieces++
 		case s.opens(i, "r") && !inRun:
 			if i, inRun = s.tag(i + len("<r")); i < 0 {
-				return nil, -1
+				return Span{}, -1
 			}
 			inRun = !inRun
 		case s.opens(i, "rPr") && inRun, s.opens(i, "phoneticPr") && !inRun:
@@ -145,35 +145,35 @@ func (s *scanner) rich(i int, end string) (text []byte, next int) {
 		case s.opens(i, "rPh"):
 			i = s.pass(i)
 		default:
-			return nil, s.out(i, "element in text")
+			return Span{}, s.out(i, "element in text")
 		}
 		if i < 0 {
-			return nil, -1
+			return Span{}, -1
 		}
 	}
 }
 
 // piece is the text of a t, from behind the name in its start tag.
-func (s *scanner) piece(i int) (text []byte, next int) {
+func (s *scanner) piece(i int) (text Span, next int) {
 	i, empty := s.tag(i)
 	if i < 0 || empty {
-		return nil, i
+		return Span{}, i
 	}
 	if text, i = s.text(i); i < 0 {
-		return nil, -1
+		return Span{}, -1
 	}
 	if !s.has(i, "</t>") {
-		return nil, s.out(i, "element in text")
+		return Span{}, s.out(i, "element in text")
 	}
 	return text, i + len("</t>")
 }
 
-// add joins a further piece to a text, in the arena from the second piece on.
-func (s *scanner) add(text, piece []byte, pieces int) []byte {
-	if pieces == 0 || len(text) == 0 {
+// add joins a further piece to a text, in the arena.
+func (s *scanner) add(text, piece Span) Span {
+	if text.n == 0 {
 		return piece
 	}
 	start := len(s.arena)
-	s.arena = append(append(s.arena, text...), piece...)
-	return s.arena[start:len(s.arena):len(s.arena)]
+	s.arena = append(append(s.arena, textOf(s.b, s.arena, text)...), textOf(s.b, s.arena, piece)...)
+	return s.inArena(start)
 }

@@ -26,10 +26,9 @@ type block struct {
 	err   error // of the reader, behind these bytes
 	fault error // of the scanner, behind what was found
 
-	rows  []Row
+	Block
 	cells []Cell
-	texts [][]byte
-	arena []byte // texts that do not stand in buf as they are
+	texts []Span
 }
 
 // fault is a panic of one of the goroutines, on its way to the caller's.
@@ -93,7 +92,7 @@ func (p *pipe) scan(scan func(*block) error) {
 		case <-p.stop:
 			return
 		}
-		b.rows, b.cells, b.texts, b.arena = b.rows[:0], b.cells[:0], b.texts[:0], b.arena[:0]
+		b.Rows, b.cells, b.texts, b.arena = b.Rows[:0], b.cells[:0], b.texts[:0], b.arena[:0]
 		last := b.err != nil
 		if b.fault = caught(func() error { return scan(b) }); b.fault == nil && last && b.err != io.EOF {
 			b.fault = b.err

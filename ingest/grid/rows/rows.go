@@ -9,7 +9,10 @@
 // known elements row, c, v, f, is, t, r, rPr, rPh, phoneticPr at their places.
 package rows
 
-import "errors"
+import (
+	"errors"
+	"math"
+)
 
 // ErrOutside is a part that goes beyond the subset, damaged or not.
 var ErrOutside = errors.New("outside the subset of the scanner")
@@ -30,13 +33,33 @@ const (
 
 // Cell is a cell that has a value or a formula. Text is the text of v, or of is
 // where there is no v, Formula that of f, with entities resolved and white space
-// kept; they are valid until give returns. HasValue and HasFormula tell that a v
-// or f stands there, empty or not.
+// kept. HasValue and HasFormula tell that a v or f stands there, empty or not.
 type Cell struct {
 	Col, Style           int32 // Col from 1
+	Text, Formula        Span
 	Kind                 Kind
 	HasValue, HasFormula bool
-	Text, Formula        []byte
+}
+
+// Span is where a text stands in its block.
+type Span struct{ at, n int32 } // at is less than 0 in the arena: its place there, less all of it
+
+// Block is some rows that follow one another. It is valid until give returns.
+type Block struct {
+	Rows   []Row
+	window []byte
+	arena  []byte // texts that do not stand in the window as they are
+}
+
+// Text is the text of a cell of the block.
+func (b *Block) Text(s Span) []byte { return textOf(b.window, b.arena, s) }
+
+func textOf(window, arena []byte, s Span) []byte {
+	if s.at < 0 {
+		at := s.at - math.MinInt32
+		return arena[at : at+s.n : at+s.n]
+	}
+	return window[s.at : s.at+s.n : s.at+s.n]
 }
 
 // Limits of a cell and a sheet, as spreadsheets have them; what goes beyond is

@@ -23,8 +23,8 @@ const head = `<worksheet xmlns="x">`
 
 // read is what a sheet's part gives: its rows, a line each, and its error.
 func read(part string) (lines []string, around string, err error) {
-	rest, err := Sheet(strings.NewReader(part), func(block []Row) error {
-		for _, r := range block {
+	rest, err := Sheet(strings.NewReader(part), func(b *Block) error {
+		for _, r := range b.Rows {
 			line := fmt.Sprintf("%d", r.N)
 			if r.Hidden {
 				line += " hidden"
@@ -39,10 +39,10 @@ func read(part string) (lines []string, around string, err error) {
 				}
 				line += [...]string{"", " shared", " str", " inline", " bool", " error", " date"}[c.Kind]
 				if c.HasFormula {
-					line += fmt.Sprintf(" =%q", c.Formula)
+					line += fmt.Sprintf(" =%q", b.Text(c.Formula))
 				}
-				if c.HasValue || len(c.Text) > 0 {
-					line += fmt.Sprintf(" %q", c.Text)
+				if text := b.Text(c.Text); c.HasValue || len(text) > 0 {
+					line += fmt.Sprintf(" %q", text)
 				}
 				line += "]"
 			}
@@ -184,7 +184,7 @@ func panicOfAReader(t *testing.T) {
 			t.Errorf("recovered %v", got)
 		}
 	}()
-	Sheet(io.MultiReader(bytes.NewReader(salesPart(20_000)), panicking{}), func([]Row) error { return nil })
+	Sheet(io.MultiReader(bytes.NewReader(salesPart(20_000)), panicking{}), func(*Block) error { return nil })
 }
 
 type panicking struct{}
@@ -200,8 +200,8 @@ func errorsOfOthers(t *testing.T) {
 	data := salesPart(20_000)
 	for _, at := range []int{0, 10, 100_000, len(data) - 5, len(data)} {
 		last := 0
-		_, err := Sheet(io.MultiReader(bytes.NewReader(data[:at]), iotest.ErrReader(broken)), func(block []Row) error {
-			last = block[len(block)-1].N
+		_, err := Sheet(io.MultiReader(bytes.NewReader(data[:at]), iotest.ErrReader(broken)), func(b *Block) error {
+			last = b.Rows[len(b.Rows)-1].N
 			return nil
 		})
 		if err != broken || at == len(data) && last != 20_000 || at == 100_000 && last < 200 {
@@ -213,7 +213,7 @@ func errorsOfOthers(t *testing.T) {
 	}
 	for stop := range 4 {
 		blocks := 0
-		_, err := Sheet(bytes.NewReader(data), func([]Row) error {
+		_, err := Sheet(bytes.NewReader(data), func(*Block) error {
 			if blocks++; blocks > stop {
 				return enough
 			}
@@ -223,7 +223,7 @@ func errorsOfOthers(t *testing.T) {
 			t.Errorf("%v after %d blocks", err, blocks)
 		}
 	}
-	if _, err := Sheet(iotest.DataErrReader(iotest.OneByteReader(bytes.NewReader(salesPart(50)))), func([]Row) error { return nil }); err != nil {
+	if _, err := Sheet(iotest.DataErrReader(iotest.OneByteReader(bytes.NewReader(salesPart(50)))), func(*Block) error { return nil }); err != nil {
 		t.Error(err)
 	}
 	if _, err := Sheet(idle{}, nil); err != io.ErrNoProgress {

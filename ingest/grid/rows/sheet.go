@@ -30,13 +30,13 @@ type sheetScan struct {
 // empty sheetData between them, are returned for a reader that checks them: the
 // scanner knows only that the rows stand where they should. Errors of r and give
 // are returned as they are; ErrOutside is wrapped.
-func Sheet(r io.Reader, give func([]Row) error) (around []byte, err error) {
+func Sheet(r io.Reader, give func(*Block) error) (around []byte, err error) {
 	s := &sheetScan{}
 	err = run(r, s.block, func(b *block) error {
-		if len(b.rows) == 0 {
+		if len(b.Rows) == 0 {
 			return nil
 		}
-		return give(b.rows)
+		return give(&b.Block)
 	})
 	if err != nil {
 		return nil, err
@@ -49,9 +49,9 @@ func (s *sheetScan) block(b *block) (err error) {
 		return fmt.Errorf("%w at offset %d: %w", err, s.base, ErrOutside)
 	}
 	s.final = b.err != nil
-	s.arena, s.cells, s.rows = b.arena, b.cells, b.rows
+	s.arena, s.cells, s.rows = b.arena, b.cells, b.Rows
 	done := s.content(0)
-	b.arena, b.cells, b.rows = s.arena, s.cells, s.rows
+	b.window, b.arena, b.cells, b.Rows = s.b, s.arena, s.cells, s.rows
 	if s.err != nil {
 		if s.final && b.err != io.EOF {
 			return b.err

@@ -19,8 +19,8 @@ type textScan struct {
 func Texts(r io.Reader, give func(text []byte) error) error {
 	t := &textScan{}
 	return run(r, t.block, func(b *block) error {
-		for _, text := range b.texts {
-			if err := give(text); err != nil {
+		for _, s := range b.texts {
+			if err := give(b.Text(s)); err != nil {
 				return err
 			}
 		}
@@ -35,7 +35,7 @@ func (t *textScan) block(b *block) (err error) {
 	t.final = b.err != nil
 	t.arena = b.arena
 	done := t.content(b, 0)
-	b.arena = t.arena
+	b.window, b.arena = t.b, t.arena
 	if t.err != nil {
 		if t.final && b.err != io.EOF {
 			return b.err
@@ -63,7 +63,7 @@ func (t *textScan) content(b *block, i int) (done int) {
 			t.closed, done = true, i+len("</sst>")
 			continue
 		case t.b[i] == '<' && t.opens(i, "si"):
-			var text []byte
+			var text Span
 			if text, i = t.item(i + len("<si")); i >= 0 {
 				b.texts = append(b.texts, text)
 			}
@@ -84,10 +84,10 @@ func (t *textScan) content(b *block, i int) (done int) {
 	return done
 }
 
-func (t *textScan) item(i int) (text []byte, next int) {
+func (t *textScan) item(i int) (text Span, next int) {
 	i, empty := t.tag(i)
 	if i < 0 || empty {
-		return nil, i
+		return Span{}, i
 	}
 	return t.rich(i, "</si>")
 }

@@ -3,6 +3,7 @@ package rows
 import (
 	"bytes"
 	"fmt"
+	"math"
 	"unicode/utf8"
 )
 
@@ -171,32 +172,37 @@ func (s *scanner) tag(i int) (next int, empty bool) {
 	}
 }
 
-// text is the text from i to the next tag; it lies in the window or the arena.
-func (s *scanner) text(i int) (text []byte, next int) {
+// text is the text from i to the next tag.
+func (s *scanner) text(i int) (text Span, next int) {
 	j := i
 	for class[s.b[j]]&isPlain != 0 {
 		j++
 	}
 	if s.b[j] == '<' {
-		return s.b[i:j], j
+		return Span{int32(i), int32(j - i)}, j
 	}
 	return s.oddText(i)
 }
 
-func (s *scanner) oddText(i int) (text []byte, next int) {
+func (s *scanner) oddText(i int) (text Span, next int) {
 	n := bytes.IndexByte(s.b[i:s.hi], '<')
 	if n < 0 {
-		return nil, s.more("text")
+		return Span{}, s.more("text")
 	}
 	raw, start := s.b[i:i+n], len(s.arena)
 	if bytes.Contains(raw, []byte("]]>")) || !s.resolve(raw) {
-		return nil, s.out(i, "text")
+		return Span{}, s.out(i, "text")
 	}
-	if resolved := s.arena[start:]; len(resolved) != len(raw) {
-		return resolved[:len(resolved):len(resolved)], i + n
+	if text = s.inArena(start); text.n != int32(n) {
+		return text, i + n
 	}
 	s.arena = s.arena[:start]
-	return raw, i + n
+	return Span{int32(i), int32(n)}, i + n
+}
+
+// inArena is the text from start to the end of the arena.
+func (s *scanner) inArena(start int) Span {
+	return Span{math.MinInt32 + int32(start), int32(len(s.arena) - start)}
 }
 
 // resolve appends text to the arena, its entities resolved. It refuses what XML
