@@ -104,7 +104,7 @@ func (e *saleEnd) fill(i int32, p *book.PackedSale) {
 		if r.OK() {
 			x := e.lines.Unpack(*p)
 			set(&x, int(w.field), r.A)
-			*p = e.lines.Pack(x)
+			*p = e.lines.Pack(&x)
 		}
 	}
 }
@@ -180,7 +180,7 @@ func (e *saleEnd) keep(i int, p *book.PackedSale) bool {
 		e.b.lost++
 		return false
 	}
-	*p = e.lines.Pack(x)
+	*p = e.lines.Pack(&x)
 	if clean {
 		*place, *amounts = p.Place+1, p.Amounts+1
 	}

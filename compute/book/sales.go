@@ -74,18 +74,35 @@ type PackedSale struct {
 type numbered[T comparable] struct {
 	list  []T
 	index map[T]int32
+	met   [metLen]int32 // by a few bits of its key, one more than the number of the value met last
 }
 
-func (t *numbered[T]) of(x T) int32 {
-	i, ok := t.index[x]
+const metLen = 1 << 10
+
+// of is the number of a value; the same values have the same key.
+func (t *numbered[T]) of(x *T, key uint64) int32 {
+	met := &t.met[key*0x9e3779b97f4a7c15>>54]
+	if *met > 0 && t.list[*met-1] == *x {
+		return *met - 1
+	}
+	i, ok := t.index[*x]
 	if !ok {
 		if t.index == nil {
 			t.index = map[T]int32{}
 		}
 		i = int32(len(t.list))
-		t.index[x], t.list = i, append(t.list, x)
+		t.index[*x], t.list = i, append(t.list, *x)
 	}
+	*met = i + 1
 	return i
+}
+
+func (p *SalePlace) key() uint64 {
+	return uint64(uint32(p.Product)) ^ uint64(uint32(p.Channel))<<20 ^ uint64(uint32(p.Market))<<40
+}
+
+func (a *SaleAmounts) key() uint64 {
+	return a.Qty.Key() + 3*a.Price.Key() + 5*a.Total.Key() + 7*a.Discount.Key() + uint64(a.Has)
 }
 
 // Len is the number of lines.
@@ -114,12 +131,14 @@ func (s *Sales) Unpack(p PackedSale) Sale {
 }
 
 // Pack numbers the place and the amounts of a line, which is not added.
-func (s *Sales) Pack(x Sale) PackedSale {
-	return PackedSale{x.Day, x.Order, x.Customer, x.Row, s.places.of(x.SalePlace), s.amounts.of(x.SaleAmounts)}
+func (s *Sales) Pack(x *Sale) PackedSale {
+	return PackedSale{
+		x.Day, x.Order, x.Customer, x.Row, s.places.of(&x.SalePlace, x.SalePlace.key()), s.amounts.of(&x.SaleAmounts, x.SaleAmounts.key()),
+	}
 }
 
 // Add adds a line.
-func (s *Sales) Add(x Sale) { s.add(s.Pack(x)) }
+func (s *Sales) Add(x Sale) { s.add(s.Pack(&x)) }
 
 func (s *Sales) add(p PackedSale) {
 	s.open = append(s.open, p)
@@ -134,11 +153,11 @@ func (s *Sales) add(p PackedSale) {
 func (s *Sales) Set(i int, x Sale) {
 	c := i / chunkLines
 	if c == len(s.chunks) {
-		s.open[i%chunkLines] = s.Pack(x)
+		s.open[i%chunkLines] = s.Pack(&x)
 		return
 	}
 	lines := s.chunks[c].all(nil)
-	lines[i%chunkLines] = s.Pack(x)
+	lines[i%chunkLines] = s.Pack(&x)
 	s.chunks[c] = chunkOf(lines)
 }
 

@@ -3,37 +3,51 @@ package cost
 import (
 	"pourbook/compute/book"
 	"pourbook/compute/calc"
+	"pourbook/compute/day"
 	"pourbook/compute/sales"
 	"pourbook/compute/unitcost"
 )
 
 // buys tells which finishes a customer bought more of than came back.
-type buys struct{ colored, natural bool }
+type buys uint8
+
+const (
+	buysColored buys = 1 << iota
+	buysNatural
+	buysBoth = buysColored | buysNatural
+)
+
+func buysOf(net [2]float64) (k buys) {
+	if net[0] > 0 {
+		k |= buysColored
+	}
+	if net[1] > 0 {
+		k |= buysNatural
+	}
+	return k
+}
 
 // buyers are the customers of a window by what they buy, and their lines.
 type buyers struct {
-	count map[buys]int
-	lines map[buys]tallies
+	count [buysBoth + 1]int
+	lines [buysBoth + 1]tallies
 }
 
-// findBuyers groups the customers of the window by what they buy.
-func (w *window) findBuyers() {
-	net := make([][2]float64, w.book.Customers+1)
-	w.named(func(x *sales.Line) {
-		net[x.Customer][side(w.ledger.Product(x).Finish)] += x.Units.Float64()
+// findBuyers groups the customers of the 24 months up to a day by what they buy.
+func (r *run) findBuyers(to day.Date) (b buyers) {
+	net := make([][2]float64, r.book.Customers+1)
+	lines := r.ledger.Between(windowFrom(to), to)
+	r.named(lines, func(x *sales.Line) {
+		net[x.Customer][side(r.ledger.Product(x).Finish)] += x.Units.Float64()
 	})
-	w.buyers = buyers{map[buys]int{}, map[buys]tallies{}}
 	for _, n := range net[1:] {
-		w.buyers.count[buys{n[0] > 0, n[1] > 0}]++
+		b.count[buysOf(n)]++
 	}
-	w.named(func(x *sales.Line) {
-		n := net[x.Customer]
-		k := buys{n[0] > 0, n[1] > 0}
-		if w.buyers.lines[k] == nil {
-			w.buyers.lines[k] = w.noLines()
-		}
-		w.buyers.lines[k].add(x, w.ledger.Product(x))
-	})
+	for k := range b.lines {
+		b.lines[k] = r.noLines()
+	}
+	r.named(lines, func(x *sales.Line) { b.lines[buysOf(net[x.Customer])].add(x, r.ledger.Product(x)) })
+	return b
 }
 
 func (w *window) customers() *Customers {
@@ -44,18 +58,17 @@ func (w *window) customers() *Customers {
 		return CustomerGroup{Count: count, NetSales: x.NetSales, Contribution: x.Contribution}
 	}
 	return &Customers{
-		NaturalOnly: of("natural only", buys{natural: true}), ColoredOnly: of("colored only", buys{colored: true}),
-		Both: of("both", buys{true, true}),
+		NaturalOnly: of("natural only", buysNatural), ColoredOnly: of("colored only", buysColored), Both: of("both", buysBoth),
 	}
 }
 
-// named visits the lines of the window that have a customer, wholesale left out.
-func (w *window) named(visit func(*sales.Line)) {
-	if w.book.Customers == 0 {
+// named visits the lines that have a customer, wholesale left out.
+func (r *run) named(lines sales.Lines, visit func(*sales.Line)) {
+	if r.book.Customers == 0 {
 		return
 	}
-	for x := range w.lines.Each {
-		if c := w.ledger.Channel(x); x.Customer != 0 && (c == nil || !c.Wholesale) {
+	for x := range lines.Each {
+		if c := r.ledger.Channel(x); x.Customer != 0 && (c == nil || !c.Wholesale) {
 			visit(x)
 		}
 	}

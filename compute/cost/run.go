@@ -92,9 +92,13 @@ func missing(res *Result, say string, t book.TableName) {
 // DefaultMonth is the last calendar month that ended before today and holds a
 // sales line; false when there is none.
 func DefaultMonth(b *book.Book, today day.Date) (day.Month, bool) {
-	best, ok := day.Month(0), false
-	for i := range b.Sales.Len() {
-		if m := b.Sales.Packed(i).Day.Month(); m.Last() < today && (!ok || m > best) {
+	best, last, ok := day.Month(0), day.None, false
+	for _, x := range b.Sales.Each(0, b.Sales.Len()) {
+		if x.Day == last {
+			continue
+		}
+		last = x.Day
+		if m := last.Month(); m.Last() < today && (!ok || m > best) {
 			best, ok = m, true
 		}
 	}
@@ -114,10 +118,12 @@ func (r *run) all() {
 	// The lines are gone through meanwhile; the rest is the engine's, which is
 	// for one at a time.
 	var w *window
-	together.Run(r.earnings, func() {
-		w = r.window(r.period.To)
-		w.findBuyers()
-	}, func() { r.looked = check.Look(r.ledger) })
+	var b buyers
+	together.Run(r.earnings,
+		func() { w = r.window(r.period.To) },
+		func() { b = r.findBuyers(r.period.To) },
+		func() { r.looked = check.Look(r.ledger) })
+	w.buyers = b
 	r.split(w)
 	r.stock()
 	r.twins()

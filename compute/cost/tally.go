@@ -17,7 +17,6 @@ type tallies []*tally
 // tally is the lines of one product.
 type tally struct {
 	product *book.Product
-	total   sales.Total
 	months  map[day.Month]*sales.Total
 	// the month that the last line was added to
 	last  day.Month
@@ -25,7 +24,6 @@ type tally struct {
 }
 
 func (t *tally) add(x *sales.Line) {
-	t.total.Add(x)
 	if t.month == nil || t.last != x.Month {
 		t.last, t.month = x.Month, t.months[x.Month]
 	}
@@ -84,7 +82,16 @@ func (s scope) of(first string) []string {
 
 // sum is a field of one product's lines.
 func (t *tally) sum(f sales.Field, s scope) *calc.Figure {
-	return t.total.Figure(f, s.where("product", t.product.Code.V), s.of(t.product.Code.V)...)
+	total := t.total()
+	return total.Figure(f, s.where("product", t.product.Code.V), s.of(t.product.Code.V)...)
+}
+
+// total is all lines together.
+func (t *tally) total() (all sales.Total) {
+	for _, m := range sortedMonths(t) {
+		all.Join(t.months[m])
+	}
+	return all
 }
 
 // byMonth is the sum over the months of units x a part of the unit cost of

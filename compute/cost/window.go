@@ -34,7 +34,7 @@ type window struct {
 	jars      []*group // by row of Jars
 	seasons   []*group // by row of met
 	both      [][]*group
-	names     map[int16]*group // by row of Seasons, years together
+	names     []*group // by row of Seasons, years together
 	met       []sales.Season
 	finishes  [2]tallies
 	buyers    buyers
@@ -47,7 +47,7 @@ func (r *run) window(to day.Date) *window {
 	shops := scope{from: s.from, to: s.to, unsaid: []string{"wholesale", "yes"}}
 	w := &window{
 		run: r, scope: s, lines: r.ledger.Between(s.from, s.to), all: &group{reading: s}, wholesale: &group{reading: shops},
-		jars: make([]*group, len(r.book.Jars)), names: map[int16]*group{}, finishes: [2]tallies{r.noLines(), r.noLines()},
+		jars: make([]*group, len(r.book.Jars)), names: make([]*group, len(r.ledger.Seasons.All())), finishes: [2]tallies{r.noLines(), r.noLines()},
 	}
 	for _, p := range r.book.Products {
 		w.jarOf = append(w.jarOf, slices.Index(r.book.Jars, p.Jar))
@@ -85,8 +85,8 @@ func (w *window) add(x *sales.Line, season int) {
 	}
 	w.all.add(x, side)
 	w.seasons[season].add(x, side)
-	if name := w.names[x.Season.Row]; name != nil {
-		name.add(x, side)
+	if row := x.Season.Row; row >= 0 {
+		w.names[row].add(x, side)
 	}
 	if j := w.jarOf[x.Product]; j >= 0 {
 		if w.jars[j] == nil {
@@ -155,8 +155,8 @@ func (w *window) bySeasonAndJar() []SplitGroup {
 
 func (w *window) nameRows() []stat.Row {
 	var out []stat.Row
-	for i := range w.ledger.Seasons.All() {
-		if g := w.names[int16(i)]; g != nil {
+	for _, g := range w.names {
+		if g != nil {
 			out = append(out, stat.Row{Colored: g.of(book.Colored), Natural: g.of(book.Natural)})
 		}
 	}

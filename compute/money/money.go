@@ -124,6 +124,14 @@ func (a Amount) Neg() Amount {
 	return of(a.decimal().Neg())
 }
 
+// Key is a number that tells most amounts apart; of equal amounts it is the same.
+func (a Amount) Key() uint64 {
+	if a.wide != nil {
+		return 0
+	}
+	return uint64(a.micro)
+}
+
 // Sub is a - b.
 func (a Amount) Sub(b Amount) Amount { return a.Add(b.Neg()) }
 

@@ -14,6 +14,7 @@ import (
 	"pourbook/compute/day"
 	"pourbook/compute/money"
 	"pourbook/compute/problem"
+	"pourbook/compute/together"
 )
 
 // Ledger is the sales up to a day, in order of days.
@@ -46,9 +47,7 @@ func New(b *book.Book, upTo day.Date) *Ledger {
 	for _, c := range b.Channels {
 		l.fees = append(l.fees, feesOf(c))
 	}
-	l.findOrders()
-	l.index()
-	l.look()
+	together.Run(l.findOrders, l.index, l.look)
 	return l
 }
 

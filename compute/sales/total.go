@@ -34,6 +34,12 @@ func (t *Total) Add(x *Line) {
 	t.Fees += x.Fees()
 }
 
+// Join adds what another total holds.
+func (t *Total) Join(o *Total) {
+	t.Units, t.Gross, t.Discount, t.Net = t.Units.Add(o.Units), t.Gross.Add(o.Gross), t.Discount.Add(o.Discount), t.Net.Add(o.Net)
+	t.Fees, t.Count, t.Bad = t.Fees+o.Fees, t.Count+o.Count, t.Bad+o.Bad
+}
+
 // Field is what is added up.
 type Field string
 
