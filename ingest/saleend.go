@@ -34,7 +34,7 @@ func (s *saleSink) finish() {
 	e.dead = s.deadColumns()
 	e.clean = !slices.Contains(e.dead[:], true)
 	e.adopted[sOrder], e.adopted[sCustomer] = s.orders.adopt(&s.texts[sOrder].Texts), s.customers.adopt(&s.texts[sCustomer].Texts)
-	s.lines.Keep(e.keep)
+	s.lines.KeepMany(e.keepAll, e.keep)
 	if s.book.Sales.Len() == 0 {
 		s.book.Sales = s.lines
 	} else {
@@ -183,6 +183,39 @@ func (e *saleEnd) keep(i int, p *book.PackedSale) bool {
 	*p = e.lines.Pack(&x)
 	if clean {
 		*place, *amounts = p.Place+1, p.Amounts+1
+	}
+	return true
+}
+
+// keepAll is keep for lines that have nothing of their own: nothing waited or was
+// found, and what their places and amounts become is known.
+func (e *saleEnd) keepAll(i int, n *book.Numbers) bool {
+	last := int32(i + len(n.Days) - 1)
+	if e.over != nil || !e.clean || len(e.found) > 0 || len(e.later) > 0 && e.later[0].line <= last {
+		return false
+	}
+	for _, d := range n.Days {
+		if d := day.Date(d); d == day.None || e.opts.Today > 0 && d > e.opts.Today {
+			return false
+		}
+	}
+	if !renumber(n.Places[:], e.places) || !renumber(n.Amounts[:], e.combos) {
+		return false
+	}
+	for j := range n.Days {
+		n.Orders[j], n.Customers[j] = e.spelling(sOrder, n.Orders[j], &e.orders), e.spelling(sCustomer, n.Customers[j], &e.customers)
+	}
+	return true
+}
+
+// renumber puts what numbers have become in their place; false, with some of
+// them changed, where not all are known.
+func renumber(numbers, become []int32) bool {
+	for i, n := range numbers {
+		if int(n) >= len(become) || become[n] == 0 {
+			return false
+		}
+		numbers[i] = become[n] - 1
 	}
 	return true
 }

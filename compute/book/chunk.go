@@ -86,6 +86,21 @@ func (c *chunk) all(to []PackedSale) []PackedSale {
 	return to
 }
 
+func (c *chunk) numbers(n *Numbers) {
+	c.day.all(&n.Days)
+	c.order.all(&n.Orders)
+	c.customer.all(&n.Customers)
+	c.place.all(&n.Places)
+	c.amounts.all(&n.Amounts)
+}
+
+// renumbered is the chunk with other numbers.
+func (c *chunk) renumbered(n *Numbers) chunk {
+	out := *c
+	out.order, out.customer, out.place, out.amounts = columnOf(&n.Orders), columnOf(&n.Customers), columnOf(&n.Places), columnOf(&n.Amounts)
+	return out
+}
+
 func columnOf(v *[chunkLines]int32) column {
 	least, most := v[0], v[0]
 	for _, x := range v {

@@ -193,10 +193,21 @@ func (s *Sales) Each(lo, hi int) iter.Seq2[int, *PackedSale] {
 	}
 }
 
+// Numbers are those of some lines that follow one another, and their days.
+type Numbers struct{ Days, Orders, Customers, Places, Amounts [chunkLines]int32 }
+
 // Keep keeps the lines for which f is true, as f leaves them. f is given every
 // line once, in order; meanwhile s holds the lines that have been kept.
 func (s *Sales) Keep(f func(i int, x *PackedSale) bool) {
+	s.KeepMany(func(int, *Numbers) bool { return false }, f)
+}
+
+// KeepMany is Keep, but many lines at once, from an index on, may be given to
+// all first: where it is true they are kept with the numbers that it leaves, and
+// f is not asked.
+func (s *Sales) KeepMany(all func(i int, n *Numbers) bool, f func(i int, x *PackedSale) bool) {
 	chunks, open := s.chunks, s.open
+	var n Numbers
 	s.chunks, s.open = nil, nil
 	i := 0
 	keep := func(lines []PackedSale) {
@@ -209,6 +220,13 @@ func (s *Sales) Keep(f func(i int, x *PackedSale) bool) {
 	}
 	var lines []PackedSale
 	for c := range chunks {
+		if len(s.open) == 0 {
+			chunks[c].numbers(&n)
+			if all(i, &n) {
+				s.chunks, i = append(s.chunks, chunks[c].renumbered(&n)), i+chunkLines
+				continue
+			}
+		}
 		lines = chunks[c].all(lines)
 		chunks[c] = chunk{}
 		keep(lines)

@@ -57,6 +57,52 @@ func TestSalesAreWhatASliceWouldHold(t *testing.T) {
 	})
 }
 
+// Many lines at once are kept as one by one.
+func TestManyLinesAreKeptAtOnce(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		want := lines(t)
+		for range rapid.IntRange(0, 2).Draw(t, "times") {
+			want = append(want, want...)
+		}
+		var s Sales
+		for _, x := range want {
+			s.Add(x)
+		}
+		drop, atOnce := rapid.IntRange(0, max(1, len(want))).Draw(t, "drop"), 0
+		var kept []Sale
+		s.KeepMany(func(i int, n *Numbers) bool {
+			if drop >= i && drop < i+chunkLines {
+				n.Places[0]++ // which is not kept
+				return false
+			}
+			for j := range n.Days {
+				x := want[i+j]
+				if n.Days[j] != int32(x.Day) || n.Orders[j] != x.Order || n.Customers[j] != x.Customer || s.Places()[n.Places[j]] != x.SalePlace || s.Amounts()[n.Amounts[j]] != x.SaleAmounts {
+					t.Fatalf("line %d is on %d, want %+v", i+j, n.Days[j], x)
+				}
+				x.Market, x.Qty, x.Order, x.Customer = x.Market+1, x.Qty.Neg(), x.Customer, x.Order
+				p := s.Pack(&x)
+				n.Places[j], n.Amounts[j], n.Orders[j], n.Customers[j] = p.Place, p.Amounts, p.Order, p.Customer
+				kept = append(kept, x)
+			}
+			atOnce++
+			return true
+		}, func(i int, p *PackedSale) bool {
+			if x := s.Unpack(*p); x != want[i] {
+				t.Fatalf("line %d is %+v, want %+v", i, x, want[i])
+			}
+			if i != drop {
+				kept = append(kept, want[i])
+			}
+			return i != drop
+		})
+		same(t, &s, kept)
+		if drop >= len(want) && atOnce != len(want)/chunkLines {
+			t.Fatalf("%d times at once for %d lines", atOnce, len(want))
+		}
+	})
+}
+
 func same(t *rapid.T, s *Sales, want []Sale) {
 	if s.Len() != len(want) {
 		t.Fatalf("%d lines, want %d", s.Len(), len(want))
