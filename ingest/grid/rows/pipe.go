@@ -17,7 +17,7 @@ const (
 )
 
 // readSize is what one read takes, less in tests.
-var readSize = 112 << 10
+var readSize = 240 << 10
 
 // block is a piece of a part and what was found in it.
 type block struct {
