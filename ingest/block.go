@@ -5,6 +5,7 @@ import (
 	"slices"
 	"strconv"
 	"strings"
+	"sync"
 	"unicode"
 
 	"pourbook/compute/book"
@@ -125,16 +126,40 @@ func blank(c *grid.Cell) bool {
 	return parse.Blank(*c)
 }
 
-var totalWords = []string{"total", "subtotal", "sub total", "sum", "grand total"}
+type totalWords struct {
+	words    []string
+	initials string // the first letters of all
+}
+
+// totals are the words for totals; no text that begins otherwise than one of
+// them needs a closer look.
+var totals = sync.OnceValue(func() totalWords {
+	var t totalWords
+	t.words = normals("read.totals")
+	for _, w := range t.words {
+		t.initials += string(firstLetter(w))
+	}
+	return t
+})
+
+// firstLetter is the first letter of a text in lower case, 0 for none.
+func firstLetter(s string) rune {
+	for _, r := range s {
+		if unicode.IsLetter(r) {
+			return unicode.ToLower(r)
+		}
+	}
+	return 0
+}
 
 // saysTotal reports whether a text starts with a word for totals, and whether
 // it is nothing else.
 func saysTotal(text string) (starts, whole bool) {
-	if i := strings.IndexFunc(text, unicode.IsLetter); i < 0 || !strings.ContainsRune("tsgTSG", rune(text[i])) {
+	if !strings.ContainsRune(totals().initials, firstLetter(text)) {
 		return false, false
 	}
 	s := normal(text)
-	for _, w := range totalWords {
+	for _, w := range totals().words {
 		if s == w {
 			return true, true
 		}

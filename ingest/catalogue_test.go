@@ -92,6 +92,7 @@ var badNumbers = []badCase{
 	one("Materials", "|10|||no", "|10|||maybe", "error bad-number Materials!O2"),
 	one("Purchases", "|60|9|", "|sixty|9|", "error bad-number Purchases!D2"),
 	one("Purchases", "|60|9|", "|60|free|", "error bad-number Purchases!E2"),
+	one("Purchases", "|3|27|", "|3 boxes|27|"),
 	one("Purchases", "2 x 10 lb", "2", "error no-unit Purchases!C2"),
 	one("Purchases", "2 x 10 lb", "2 bushels", "error bad-unit Purchases!C2"),
 	one("Purchases", "|3|27|", "||27|", "error missing-field Purchases!C3"),

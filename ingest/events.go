@@ -9,7 +9,6 @@ import (
 	"pourbook/compute/problem"
 	"pourbook/compute/unit"
 	"pourbook/ingest/parse"
-	"pourbook/templates"
 )
 
 // ahead counts the dates of a table that lie after today.
@@ -198,31 +197,22 @@ func (l *line) yearDay(field string) day.MonthDay {
 	return needed(l, field, ifSure(l, field, x.At(at))).V
 }
 
-// verdicts are what makers write as the result of a burn test, and whether it
-// is a pass.
-var verdicts = sync.OnceValue(func() map[string]bool {
-	m := map[string]bool{}
-	for key, pass := range map[string]bool{"verdict.pass": true, "verdict.fail": false} {
-		for _, w := range templates.List(key) {
-			m[w] = pass
-		}
-	}
-	return m
-})
+// verdicts are what makers write as the result of a burn test.
+var verdicts = sync.OnceValue(func() map[string]string { return meanings("verdict.", "pass", "fail") })
 
 func (r *reader) burns(b *block) {
 	r.each(b, func(l *line) {
 		d := l.day("date")
 		x := book.Burn{Day: d.V, Recipe: l.recipe(), Jar: l.jar(), Finish: l.finish(), Wick: l.text("wick")}
 		result := l.name("result")
-		pass, known := verdicts()[normal(result.V)]
+		verdict, known := verdicts()[normal(result.V)]
 		if result.OK() && !known {
 			l.refuse(problem.MissingField, "result", result.At, "read", result.V)
 		}
 		if l.out {
 			return
 		}
-		x.Pass, x.Note = pass, l.text("note")
+		x.Pass, x.Note = verdict == "pass", l.text("note")
 		r.ahead(b, d)
 		r.book.Burns = append(r.book.Burns, x)
 	})

@@ -5,7 +5,6 @@ import (
 	"slices"
 	"strings"
 	"sync"
-	"unicode"
 
 	"pourbook/compute/book"
 	"pourbook/compute/unit"
@@ -25,45 +24,6 @@ const (
 type entry struct {
 	field string
 	sure  float64
-}
-
-// spell rewrites signs and British spellings.
-var spell = strings.NewReplacer(
-	"%", " percent ", "#", " number ", "№", " number ", "&", " and ", "colour", "color", "labour", "labor", "mould", "mold",
-)
-
-// sameWords are short forms and words that mean the same in headings.
-var sameWords = map[string]string{
-	"qty": "quantity", "quant": "quantity", "quantitie": "quantity", "amt": "amount", "disc": "discount", "temp": "temperature", "wt": "weight",
-	"max": "maximum", "min": "minute", "pkg": "pack", "package": "pack", "pk": "pack", "pc": "piece", "pcs": "piece", "purchased": "bought",
-	"vessel": "container", "prod": "product", "cust": "customer", "vol": "volume", "pct": "percent", "avg": "average", "mkt": "market",
-}
-
-// fillers are words that say nothing in a heading.
-var fillers = []string{"the", "my", "our", "of"}
-
-// normal is a heading or a name as it is compared: words of letters and
-// digits, in lower case and the singular, short forms written out.
-func normal(s string) string {
-	s = spell.Replace(strings.ToLower(s))
-	words := strings.FieldsFunc(s, func(r rune) bool { return !unicode.IsLetter(r) && !unicode.IsDigit(r) })
-	out := words[:0:len(words)]
-	for i, w := range words {
-		switch {
-		case (w == "no" || w == "nr" || w == "num") && (i > 0 || len(words) > 1 && words[1] == "of"):
-			w = "number"
-		case len(w) > 3 && strings.HasSuffix(w, "s") && !strings.HasSuffix(w, "ss"):
-			w = w[:len(w)-1]
-		}
-		if same, ok := sameWords[w]; ok {
-			w = same
-		}
-		if len(words) > 1 && slices.Contains(fillers, w) {
-			continue
-		}
-		out = append(out, w)
-	}
-	return strings.Join(out, " ")
 }
 
 type lexicon struct {

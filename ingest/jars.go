@@ -10,13 +10,14 @@ import (
 	"pourbook/compute/unit"
 	"pourbook/ingest/grid"
 	"pourbook/ingest/parse"
+	"pourbook/templates"
 )
 
 // partsOf is a wax's amount without the word "parts".
 func partsOf(c grid.Cell) grid.Cell {
 	if c.Kind == grid.Text {
 		low := strings.ToLower(strings.TrimSpace(c.Raw))
-		for _, w := range []string{"parts", "part"} {
+		for _, w := range templates.List("read.parts") {
 			if cut, ok := strings.CutSuffix(low, w); ok {
 				c.Raw = cut
 				break

@@ -6,21 +6,14 @@ import (
 	"sync"
 
 	"pourbook/compute/book"
-	"pourbook/templates"
 )
 
 // kindWords are what makers call the kinds of material. A kind of several
 // words is also known by its last one: "soy wax" is a wax.
-var kindWords = sync.OnceValue(func() map[string]book.Kind {
-	m := map[string]book.Kind{}
-	for _, k := range book.Kinds {
-		m[normal(string(k))] = k
-		for _, w := range templates.List("kind." + string(k)) {
-			m[normal(w)] = k
-		}
-	}
-	return m
-})
+var kindWords = sync.OnceValue(func() map[string]book.Kind { return meanings("kind.", book.Kinds...) })
+
+// unfit are words of kinds that do not belong in candles.
+var unfit = sync.OnceValue(func() []string { return normals("read.unfit") })
 
 // kindOf is the kind of material that a text says.
 func kindOf(s string) (book.Kind, bool) {
@@ -42,6 +35,5 @@ func kindNames() []string {
 
 // saysUnfit reports whether a kind says that the stuff does not belong in candles.
 func saysUnfit(kind string) bool {
-	words := strings.Fields(normal(kind))
-	return slices.ContainsFunc(words, func(w string) bool { return w == "crayon" || w == "food" || w == "soap" })
+	return slices.ContainsFunc(strings.Fields(normal(kind)), func(w string) bool { return slices.Contains(unfit(), w) })
 }

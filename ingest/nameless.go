@@ -53,5 +53,5 @@ func (b *block) onlyUnits(index int) bool {
 func isUnitText(s string) bool {
 	_, amount := unit.Find(s)
 	_, rate := unit.FindRate(s)
-	return amount || rate || slices.Contains(packWords, normal(s))
+	return amount || rate || slices.Contains(packWords(), normal(s))
 }

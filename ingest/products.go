@@ -1,6 +1,8 @@
 package ingest
 
 import (
+	"sync"
+
 	"pourbook/compute/book"
 	"pourbook/compute/cell"
 	"pourbook/compute/problem"
@@ -8,28 +10,13 @@ import (
 )
 
 // finishWords are what makers call a finish.
-var finishWords = map[string]book.Finish{}
-
-func init() {
-	for f, words := range map[book.Finish][]string{
-		book.Colored: {
-			"colored", "color", "dyed", "dye", "yes", "y", "true", "c", "with dye", "with color", "tinted", "col", "1", "x",
-		},
-		book.Natural: {
-			"natural", "undyed", "uncolored", "plain", "no", "n", "false", "no dye", "none", "without dye", "dye free", "white", "nat", "not dyed",
-			"not colored", "clear", "cream", "0",
-		},
-		book.AnyFinish: {"any", "both", "all", "either"},
-	} {
-		for _, w := range words {
-			finishWords[normal(w)] = f
-		}
-	}
-}
+var finishWords = sync.OnceValue(func() map[string]book.Finish {
+	return meanings("finish.", book.Colored, book.Natural, book.AnyFinish)
+})
 
 // finishOf is the finish that a text says.
 func finishOf(s string) (book.Finish, bool) {
-	f, ok := finishWords[normal(s)]
+	f, ok := finishWords()[normal(s)]
 	return f, ok
 }
 

@@ -4,6 +4,7 @@ import (
 	"cmp"
 	"slices"
 	"strings"
+	"sync"
 
 	"pourbook/compute/book"
 	"pourbook/ingest/grid"
@@ -86,7 +87,7 @@ func readAs(s *spec, row []head, first, last int) match {
 			continue
 		}
 		all, unit := words().lookUp(s.name, row[i])
-		if u := s.beside[before]; u != "" && len(all) > 0 && isUnitField(s, all[0].field) && slices.Contains(unitHeadings, row[i].whole) {
+		if u := s.beside[before]; u != "" && len(all) > 0 && isUnitField(s, all[0].field) && slices.Contains(unitHeadings(), row[i].whole) {
 			all = []entry{{u, strong}}
 		}
 		before = ""
@@ -122,7 +123,7 @@ func isUnitField(s *spec, field string) bool {
 }
 
 // unitHeadings are headings of a unit column that do not say of what.
-var unitHeadings = []string{"unit", "uom", "unit measure", "measure", "size unit"}
+var unitHeadings = sync.OnceValue(func() []string { return normals("read.unit-headings") })
 
 // add takes a column in, for the first of the fields that it can mean. Of two
 // headings for one field the surer has it; the other takes its next field where

@@ -3,6 +3,7 @@ package ingest
 import (
 	"slices"
 	"strings"
+	"sync"
 
 	"pourbook/compute/book"
 	"pourbook/compute/cell"
@@ -171,16 +172,14 @@ func (r *reader) purchases(b *block) {
 }
 
 // packWords are units that say packs.
-var packWords = []string{
-	"pack", "pk", "package", "box", "boxes", "bottle", "btl", "case", "cases", "bag", "jug", "roll", "tub", "pail", "carton", "sack", "pkg",
-}
+var packWords = sync.OnceValue(func() []string { return normals("read.packs") })
 
 // bought is a purchase's quantity; the unit column may say packs.
 func (l *line) bought() (parse.Quantity, cell.Ref) {
 	c, at, col := l.at("quantity")
 	u := parse.Units{Column: l.text("unit").V, Heading: col.unit}
 	for _, w := range []*string{&u.Column, &u.Heading} {
-		if slices.Contains(packWords, normal(*w)) {
+		if slices.Contains(packWords(), normal(*w)) {
 			*w = ""
 		}
 	}
@@ -202,7 +201,7 @@ func (l *line) bought() (parse.Quantity, cell.Ref) {
 func dropPackWord(s string) string {
 	t := strings.TrimSpace(s)
 	i := strings.LastIndexByte(t, ' ')
-	if i > 0 && slices.Contains(packWords, normal(t[i:])) && strings.Trim(t[:i], "0123456789., ") == "" {
+	if i > 0 && slices.Contains(packWords(), normal(t[i:])) && strings.Trim(t[:i], "0123456789., ") == "" {
 		return t[:i]
 	}
 	return s
