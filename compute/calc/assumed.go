@@ -1,10 +1,6 @@
 package calc
 
-import (
-	"strings"
-
-	"pourbook/compute/cell"
-)
+import "strings"
 
 // Assumed are the inputs below the figures that a default stands in for, each
 // once, in the order in which they are met.
@@ -13,12 +9,13 @@ func Assumed(figures ...*Figure) []*Figure {
 	seen, named := map[*Figure]bool{}, map[string]bool{}
 	for _, f := range figures {
 		walk(f, seen, func(n *Figure) bool {
-			name := n.name.Key + "\x00" + strings.Join(n.name.Of, "\x00")
-			if n.kind == Input && n.From().State == cell.Assumed && !named[name] {
-				named[name] = true
-				out = append(out, n)
+			if n.kind == Input && n.assumed {
+				if name := n.name.Key + "\x00" + strings.Join(n.name.Of, "\x00"); !named[name] {
+					named[name] = true
+					out = append(out, n)
+				}
 			}
-			return true
+			return n.assumed
 		})
 	}
 	return out

@@ -37,7 +37,24 @@ type Figure struct {
 	known bool
 	op    *operation
 	args  []*Figure
-	from  *Origin // nil: from nowhere, as most figures are
+	from  *Origin // of an Input; nil: from nowhere, as most figures are
+	rows  *rows   // of Rows
+	// assumed: a default stands in for an input below it.
+	assumed bool
+}
+
+// rows is what a sum is over.
+type rows struct {
+	Selection
+	table, field string
+	count        int
+}
+
+// Selection says which rows a sum is over, and what it is a figure of. It is asked
+// when that is to be told, which for most of many sums is never.
+type Selection interface {
+	Where() []Cond
+	Of() []string
 }
 
 // Name says what a figure is: Key is the code of its words in templates
@@ -74,18 +91,29 @@ var Zero = Const(0)
 func In(n cell.Num, key string, of ...string) *Figure {
 	return &Figure{
 		kind: Input, name: Name{key, of}, value: n.V, known: n.OK() && finite(n.V),
-		from: &Origin{At: n.At, Raw: n.Raw, State: n.State},
+		from: &Origin{At: n.At, Raw: n.Raw, State: n.State}, assumed: n.State == cell.Assumed,
 	}
 }
 
 // Sum is a sum over count rows of a table, already added up to v: field says
 // what is added, where which rows.
 func Sum(v float64, table string, count int, field string, where []Cond, key string, of ...string) *Figure {
-	return &Figure{
-		kind: Rows, name: Name{key, of}, value: v, known: finite(v),
-		from: &Origin{State: cell.Typed, Table: table, Count: count, Sum: field, Where: where},
-	}
+	return SumOver(v, table, count, field, told{where, of}, key)
 }
+
+// SumOver is Sum where the selection tells which rows, when it is asked.
+func SumOver(v float64, table string, count int, field string, s Selection, key string) *Figure {
+	return &Figure{kind: Rows, name: Name{Key: key}, value: v, known: finite(v), rows: &rows{s, table, field, count}}
+}
+
+// told is a selection that is known.
+type told struct {
+	where []Cond
+	of    []string
+}
+
+func (t told) Where() []Cond { return t.where }
+func (t told) Of() []string  { return t.of }
 
 // Unknown is a named figure that cannot be computed.
 func Unknown(key string, of ...string) *Figure {
@@ -96,7 +124,7 @@ func Unknown(key string, of ...string) *Figure {
 // workbook and a line of its own in an explanation.
 func (f *Figure) Named(key string, of ...string) *Figure {
 	v, ok := f.Value()
-	return &Figure{kind: Step, name: Name{key, of}, value: v, known: ok, args: []*Figure{f}}
+	return &Figure{kind: Step, name: Name{key, of}, value: v, known: ok, args: []*Figure{f}, assumed: f != nil && f.assumed}
 }
 
 // Value is the figure's value; false when it is unknown.
@@ -122,17 +150,25 @@ func (f *Figure) Known() bool { return f != nil && f.known }
 func (f *Figure) Kind() Kind { return f.kind }
 
 // Name is the node's name; its Key is "" for literals and operations.
-func (f *Figure) Name() Name { return f.name }
+func (f *Figure) Name() Name {
+	if f.rows != nil {
+		return Name{f.name.Key, f.rows.Of()}
+	}
+	return f.name
+}
 
 // Args are the figures that the node is computed from.
 func (f *Figure) Args() []*Figure { return f.args }
 
 // From is where an Input or Rows figure comes from.
 func (f *Figure) From() Origin {
-	if f.from == nil {
-		return Origin{}
+	switch {
+	case f.rows != nil:
+		return Origin{State: cell.Typed, Table: f.rows.table, Count: f.rows.count, Sum: f.rows.field, Where: f.rows.Where()}
+	case f.from != nil:
+		return *f.from
 	}
-	return *f.from
+	return Origin{}
 }
 
 // IsZero reports whether the figure is unknown, so that encoding/json's

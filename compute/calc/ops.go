@@ -12,28 +12,39 @@ const slack = 1e-9
 // operation is a way to compute a value, and to write it as a formula.
 type operation struct {
 	prec  int // how tightly its formula binds: 1 sums, 2 products, 3 powers, 9 calls
-	eval  func(v []float64) (float64, bool)
+	eval  func(args []*Figure) (float64, bool)
 	write func(args []string) string
 }
 
 func apply(op *operation, args ...*Figure) *Figure {
-	f := &Figure{kind: Op, op: op, args: args}
-	v := make([]float64, len(args))
-	for i, a := range args {
-		x, ok := a.Value()
-		if !ok {
-			return f
-		}
-		v[i] = x
+	f := &Figure{kind: Op, op: op, args: args, known: true}
+	for _, a := range args {
+		f.known = f.known && a.Known()
+		f.assumed = f.assumed || a != nil && a.assumed
 	}
-	if x, ok := op.eval(v); ok && finite(x) {
-		f.value, f.known = x, true
+	if f.known {
+		f.value, f.known = op.eval(args)
+		f.known = f.known && finite(f.value)
+	}
+	if !f.known {
+		f.value = 0
 	}
 	return f
 }
 
-func simple(f func(v []float64) float64) func([]float64) (float64, bool) {
-	return func(v []float64) (float64, bool) { return f(v), true }
+// each folds the values of the arguments.
+func each(with func(sum, v float64) float64) func([]*Figure) (float64, bool) {
+	return func(args []*Figure) (float64, bool) {
+		sum := args[0].value
+		for _, a := range args[1:] {
+			sum = with(sum, a.value)
+		}
+		return sum, true
+	}
+}
+
+func one(of func(v float64) float64) func([]*Figure) (float64, bool) {
+	return func(args []*Figure) (float64, bool) { return of(args[0].value), true }
 }
 
 func join(sep string) func([]string) string {
@@ -45,39 +56,19 @@ func call(name string) func([]string) string {
 }
 
 var (
-	opAdd = &operation{1, simple(func(v []float64) float64 {
-		s := v[0]
-		for _, x := range v[1:] {
-			s += x
-		}
-		return s
-	}), join("+")}
-	opSub = &operation{1, simple(func(v []float64) float64 { return v[0] - v[1] }), join("-")}
-	opMul = &operation{2, simple(func(v []float64) float64 {
-		p := v[0]
-		for _, x := range v[1:] {
-			p *= x
-		}
-		return p
-	}), join("*")}
-	opDiv = &operation{2, func(v []float64) (float64, bool) { return v[0] / v[1], v[1] != 0 }, join("/")}
-	opMax = &operation{9, simple(func(v []float64) float64 { return max2(v, math.Max) }), call("MAX")}
-	opMin = &operation{9, simple(func(v []float64) float64 { return max2(v, math.Min) }), call("MIN")}
-	opLn  = &operation{9, func(v []float64) (float64, bool) { return math.Log(v[0]), v[0] > 0 }, call("LN")}
-	opExp = &operation{9, simple(func(v []float64) float64 { return math.Exp(v[0]) }), call("EXP")}
-	opSqr = &operation{9, func(v []float64) (float64, bool) { return math.Sqrt(v[0]), v[0] >= 0 }, call("SQRT")}
-	opFlr = &operation{9, simple(func(v []float64) float64 { return FloorOf(v[0]) }), func(a []string) string {
+	opAdd = &operation{1, each(func(sum, v float64) float64 { return sum + v }), join("+")}
+	opSub = &operation{1, each(func(sum, v float64) float64 { return sum - v }), join("-")}
+	opMul = &operation{2, each(func(sum, v float64) float64 { return sum * v }), join("*")}
+	opDiv = &operation{2, each(func(sum, v float64) float64 { return sum / v }), join("/")} // by 0 not finite
+	opMax = &operation{9, each(math.Max), call("MAX")}
+	opMin = &operation{9, each(math.Min), call("MIN")}
+	opLn  = &operation{9, one(math.Log), call("LN")} // of 0 and less not finite
+	opExp = &operation{9, one(math.Exp), call("EXP")}
+	opSqr = &operation{9, one(math.Sqrt), call("SQRT")} // of less than 0 not a number
+	opFlr = &operation{9, one(FloorOf), func(a []string) string {
 		return "INT(" + a[0] + "+ABS(" + a[0] + ")*1E-9)"
 	}}
 )
-
-func max2(v []float64, pick func(a, b float64) float64) float64 {
-	m := v[0]
-	for _, x := range v[1:] {
-		m = pick(m, x)
-	}
-	return m
-}
 
 // FloorOf is the floor of v, with a relative slack of 1e-9.
 func FloorOf(v float64) float64 { return math.Floor(v + math.Abs(v)*slack) }
@@ -142,7 +133,14 @@ type Fn struct {
 
 // Call applies fn.
 func Call(fn Fn, args ...*Figure) *Figure {
-	return apply(&operation{9, fn.Eval, fn.Write}, args...)
+	eval := func(args []*Figure) (float64, bool) {
+		v := make([]float64, len(args))
+		for i, a := range args {
+			v[i] = a.value
+		}
+		return fn.Eval(v)
+	}
+	return apply(&operation{9, eval, fn.Write}, args...)
 }
 
 // Formula writes the figure as a spreadsheet formula without the leading "=".

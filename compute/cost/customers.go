@@ -78,7 +78,7 @@ func (r *run) named(lines sales.Lines, visit func(*sales.Line)) {
 // who buy natural only; the dye and the labor that color takes.
 func (w *window) dropping(sp *Split) {
 	sp.Customers = w.customers()
-	costed := [2]tallies{w.costed(0), w.costed(1)}
+	costed := [2]tallies{w.onlyCosted(0), w.onlyCosted(1)}
 	colored, natural := w.added(costed[0], w.scope.with("finish", "colored"), "colored"), w.added(costed[1], w.scope.with("finish", "natural"), "natural")
 	sp.DropNatural = &DropNatural{
 		AtRisk:          sp.Customers.NaturalOnly.Contribution,
@@ -91,12 +91,12 @@ func (w *window) dropping(sp *Split) {
 	}
 }
 
-// costed is the lines of a finish whose products have a unit cost in every
+// onlyCosted is the lines of a finish whose products have a unit cost in every
 // month in which they sold.
-func (w *window) costed(side int) tallies {
+func (w *window) onlyCosted(side int) tallies {
 	out := w.noLines()
 	for i, t := range w.finishes[side] {
-		if t != nil && w.byMonth(t, w.scope, total) != nil {
+		if t != nil && w.costed(t) {
 			out[i] = t
 		}
 	}
@@ -122,7 +122,7 @@ func (w *window) saved(colored tallies) *calc.Figure {
 		good := calc.Sub(calc.Const(1), w.engine.Setting(book.RejectRate))
 		hours := calc.Div(calc.Div(extra, good), calc.Const(60))
 		labor := calc.Mul(hours, w.engine.Setting(book.LaborRate)).Named("color-labor", t.product.Code.V)
-		sum = append(sum, w.byMonth(t, w.scope, func(c *unitcost.Cost) *calc.Figure { return calc.Add(c.Dye, labor) }))
+		sum = append(sum, w.byMonth(t, w.scope, func(c *unitcost.Cost) *calc.Figure { return calc.Add(c.Dye, labor) })[0])
 	}
 	return calc.Add(sum...).Named("drop-color.saved")
 }

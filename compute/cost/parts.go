@@ -101,8 +101,9 @@ func (r *run) totals(ts tallies, p Period) Totals {
 	}
 	var gross, discounts, absorbed []*calc.Figure
 	for _, row := range ts.filled() {
-		gross, discounts = append(gross, row.sum(sales.Gross, s)), append(discounts, row.sum(sales.Discount, s))
-		if f := r.byMonth(row, s, overhead); f != nil {
+		sums := row.sums(s, sales.Gross, sales.Discount)
+		gross, discounts = append(gross, sums[0]), append(discounts, sums[1])
+		if f := r.byMonth(row, s, overhead)[0]; f != nil {
 			absorbed = append(absorbed, f)
 		}
 	}

@@ -56,7 +56,7 @@ func (g *group) closeOrder() {
 // of is the net units of a finish, a negative net counting as 0.
 func (g *group) of(f book.Finish) *calc.Figure {
 	s := g.reading
-	sum := g.finish[side(f)].Figure(sales.Units, s.where("finish", string(f)), s.of(string(f))...)
+	sum := g.finish[side(f)].Figure(sales.Units, s.rows("finish", string(f)))
 	if sum.Or(0) >= 0 {
 		return sum
 	}
@@ -119,8 +119,7 @@ func SplitUpTo(b *book.Book, l *sales.Ledger, e *unitcost.Engine, to day.Date) S
 func (w *window) toShops(f book.Finish) *calc.Figure {
 	g := w.wholesale
 	t, s := &g.finish[side(f)], g.reading
-	return calc.Sum(t.Value(sales.Units), string(book.TSales), t.Count, string(sales.Units), s.where("finish", string(f)),
-		"split.wholesale", s.of(string(f))...)
+	return calc.SumOver(t.Value(sales.Units), string(book.TSales), t.Count, string(sales.Units), s.rows("finish", string(f)), "split.wholesale")
 }
 
 func (s scope) with(more ...string) scope {

@@ -66,6 +66,11 @@ func (s scope) where(more ...string) []calc.Cond {
 	return sales.Where(s.from, s.to, slices.Concat(s.unsaid, s.more, more)...)
 }
 
+// rows are the scope's rows with a field's value.
+func (s scope) rows(field, value string) *sales.Rows {
+	return &sales.Rows{From: s.from, To: s.to, Field: field, Value: value, More: s.more, Unsaid: s.unsaid}
+}
+
 // within is the scope cut to a month.
 func (s scope) within(m day.Month) scope {
 	return scope{max(s.from, m.First()), min(s.to, m.Last()), s.more, s.unsaid}
@@ -80,37 +85,51 @@ func (s scope) of(first string) []string {
 	return out
 }
 
-// sum is a field of one product's lines.
-func (t *tally) sum(f sales.Field, s scope) *calc.Figure {
-	total := t.total()
-	return total.Figure(f, s.where("product", t.product.Code.V), s.of(t.product.Code.V)...)
-}
-
-// total is all lines together.
-func (t *tally) total() (all sales.Total) {
+// sums are fields of one product's lines.
+func (t *tally) sums(s scope, fields ...sales.Field) []*calc.Figure {
+	var all sales.Total
 	for _, m := range sortedMonths(t) {
 		all.Join(t.months[m])
 	}
-	return all
+	rows, out := s.rows("product", t.product.Code.V), make([]*calc.Figure, len(fields))
+	for i, f := range fields {
+		out[i] = all.Figure(f, rows)
+	}
+	return out
 }
 
-// byMonth is the sum over the months of units x a part of the unit cost of
-// that month; unknown where a month with lines has no unit cost.
-func (r *run) byMonth(t *tally, s scope, part func(*unitcost.Cost) *calc.Figure) *calc.Figure {
-	var sum []*calc.Figure
-	for _, m := range sortedMonths(t) {
-		c := r.cost(t.product, m)
-		if c == nil {
-			return nil
+// costed is whether every month with lines has a unit cost.
+func (r *run) costed(t *tally) bool {
+	for m := range t.months {
+		if r.cost(t.product, m) == nil {
+			return false
 		}
-		in := s.within(m)
-		units := t.months[m].Figure(sales.Units, in.where("product", t.product.Code.V), in.of(t.product.Code.V)...)
+	}
+	return true
+}
+
+// byMonth are, for each part of the unit cost, the sums over the months of units
+// x that part of the cost of the month; unknown where a month with lines has none.
+func (r *run) byMonth(t *tally, s scope, parts ...func(*unitcost.Cost) *calc.Figure) []*calc.Figure {
+	out := make([]*calc.Figure, len(parts))
+	if !r.costed(t) {
+		return out
+	}
+	terms := make([][]*calc.Figure, len(parts))
+	for _, m := range sortedMonths(t) {
+		units := t.months[m].Figure(sales.Units, s.within(m).rows("product", t.product.Code.V))
 		if v, ok := units.Value(); ok && v == 0 {
 			continue
 		}
-		sum = append(sum, calc.Mul(units, part(c)))
+		c := r.cost(t.product, m)
+		for i, part := range parts {
+			terms[i] = append(terms[i], calc.Mul(units, part(c)))
+		}
 	}
-	return calc.Add(sum...)
+	for i := range out {
+		out[i] = calc.Add(terms[i]...)
+	}
+	return out
 }
 
 func sortedMonths(t *tally) []day.Month {
@@ -128,12 +147,12 @@ func overhead(c *unitcost.Cost) *calc.Figure { return c.Overhead }
 
 // earned is what one product's lines of a scope sold and earned.
 func (r *run) earned(t *tally, s scope) Sales {
-	of := s.of(t.product.Code.V)
-	x := Sales{Units: t.sum(sales.Units, s), NetSales: t.sum(sales.Net, s), Fees: t.sum(sales.Fees, s)}
-	if c := r.byMonth(t, s, total); c != nil {
-		x.CostOfSales = c.Named("cost-of-sales", of...)
+	of, sums := s.of(t.product.Code.V), t.sums(s, sales.Units, sales.Net, sales.Fees)
+	x := Sales{Units: sums[0], NetSales: sums[1], Fees: sums[2]}
+	if c := r.byMonth(t, s, total, variable); c[0] != nil {
+		x.CostOfSales = c[0].Named("cost-of-sales", of...)
 		x.GrossMargin = calc.Sub(x.NetSales, x.CostOfSales).Named("gross-margin", of...)
-		v := r.byMonth(t, s, variable).Named("variable-cost-of-sales", of...)
+		v := c[1].Named("variable-cost-of-sales", of...)
 		x.Contribution = calc.Sub(calc.Sub(x.NetSales, x.Fees), v).Named("contribution", of...)
 		if x.NetSales.Or(0) > 0 {
 			x.MarginRate = calc.Div(x.GrossMargin, x.NetSales).Named("margin-rate", of...)

@@ -15,7 +15,7 @@ import (
 
 // batchKey is a product's good units of one season and month.
 type batchKey struct {
-	product *book.Product
+	product int32 // row of Products
 	season  sales.Season
 	month   day.Month
 }
@@ -35,9 +35,14 @@ func (r *run) use() {
 		material *book.Material
 	}
 	parts := map[row]*taken{}
+	all := make([]*made, len(r.book.Products))
 	for _, k := range keys {
-		wax := r.waxOf(k.product)
-		for _, i := range r.engine.Issued(r.engine.Of(k.product)) {
+		if all[k.product] == nil {
+			all[k.product] = r.made(r.book.Products[k.product])
+		}
+		m := all[k.product]
+		wax := calc.Mul(units[k], m.wax)
+		for _, i := range m.issued {
 			if i.Material.Kind != book.Dye && i.Material.Kind != book.Fragrance || !i.Grams.Known() {
 				continue
 			}
@@ -65,8 +70,25 @@ func (r *run) use() {
 func (r *run) materialRow(m *book.Material) int { return slices.Index(r.book.Materials, m) }
 
 func (r *run) compareBatches(a, b batchKey) int {
-	return cmp.Or(r.ledger.Seasons.Compare(a.season, b.season), cmp.Compare(a.month, b.month),
-		slices.Index(r.book.Products, a.product)-slices.Index(r.book.Products, b.product))
+	return cmp.Or(r.ledger.Seasons.Compare(a.season, b.season), cmp.Compare(a.month, b.month), cmp.Compare(a.product, b.product))
+}
+
+// made is what one good unit of a product takes, losses included.
+type made struct {
+	issued []unitcost.Issue
+	wax    *calc.Figure
+}
+
+func (r *run) made(p *book.Product) *made {
+	m := &made{issued: r.engine.Issued(r.engine.Of(p))}
+	var wax []*calc.Figure
+	for _, x := range m.issued {
+		if x.Material.Kind == book.Wax && x.Grams != nil {
+			wax = append(wax, x.Grams)
+		}
+	}
+	m.wax = calc.Add(wax...)
+	return m
 }
 
 // taken collects the terms of a material's use.
@@ -75,7 +97,7 @@ type taken struct{ grams, cost, wax []*calc.Figure }
 func (t *taken) add(units *calc.Figure, i unitcost.Issue, price, wax *calc.Figure) {
 	t.grams = append(t.grams, calc.Mul(units, i.Grams))
 	t.cost = append(t.cost, calc.Mul(units, i.Quantity, price))
-	t.wax = append(t.wax, calc.Mul(units, wax))
+	t.wax = append(t.wax, wax)
 }
 
 func (r *run) useRow(s sales.Season, m *book.Material, t *taken) Use {
@@ -115,17 +137,6 @@ func (r *run) inDrops(m *book.Material) bool {
 	})
 }
 
-// waxOf is the wax that one good unit takes, losses included.
-func (r *run) waxOf(p *book.Product) *calc.Figure {
-	var sum []*calc.Figure
-	for _, i := range r.engine.Issued(r.engine.Of(p)) {
-		if i.Material.Kind == book.Wax && i.Grams != nil {
-			sum = append(sum, i.Grams)
-		}
-	}
-	return calc.Add(sum...)
-}
-
 // seasonUnits are the units that use counts, by product, season and month:
 // made where the book has pours, else sold net of refunds.
 func (r *run) seasonUnits() map[batchKey]*calc.Figure {
@@ -136,7 +147,7 @@ func (r *run) seasonUnits() map[batchKey]*calc.Figure {
 	}
 	for k, t := range r.soldUnits() {
 		s := scope{from: k.month.First(), to: min(k.month.Last(), r.period.To), more: []string{"season", r.seasonText(k.season)}}
-		out[k] = t.Figure(sales.Units, s.where("product", k.product.Code.V), s.of(k.product.Code.V)...)
+		out[k] = t.Figure(sales.Units, s.rows("product", r.book.Products[k.product].Code.V))
 	}
 	return out
 }
@@ -152,7 +163,7 @@ func (r *run) soldUnits() map[batchKey]*sales.Total {
 		}
 		t := row[x.Product]
 		if t == nil {
-			k := batchKey{r.ledger.Product(x), x.Season, x.Month}
+			k := batchKey{x.Product, x.Season, x.Month}
 			if t = sums[k]; t == nil {
 				t = &sales.Total{}
 				sums[k] = t
@@ -178,13 +189,14 @@ func (r *run) poured(out map[batchKey]*calc.Figure) {
 		if x.Day > r.period.To || !x.Units.OK() {
 			continue
 		}
-		k := batchKey{x.Product, r.ledger.Seasons.Of(x.Day), x.Day.Month()}
+		k := batchKey{int32(slices.Index(r.book.Products, x.Product)), r.ledger.Seasons.Of(x.Day), x.Day.Month()}
 		s := sums[k]
 		sums[k] = sum{s.units.Add(money.Float(x.Units.V)), s.n + 1}
 	}
 	for k, s := range sums {
-		where := sales.Where(k.month.First(), k.month.Last(), "product", k.product.Code.V, "season", r.seasonText(k.season))
+		code := r.book.Products[k.product].Code.V
+		where := sales.Where(k.month.First(), k.month.Last(), "product", code, "season", r.seasonText(k.season))
 		out[k] = calc.Sum(s.units.Float64(), string(book.TPours), s.n, "units", where, "units.poured",
-			k.product.Code.V, k.month.First().String(), k.month.Last().String())
+			code, k.month.First().String(), k.month.Last().String())
 	}
 }

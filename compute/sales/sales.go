@@ -170,7 +170,7 @@ func (l *Ledger) Units(p *book.Product, from, to day.Date) *calc.Figure {
 			t.Units = t.Units.Add(l.worth[x.Amounts].Units)
 		}
 	}
-	return t.Figure(Units, Where(from, to, "product", p.Code.V), p.Code.V, from.String(), to.String())
+	return t.Figure(Units, &Rows{From: from, To: to, Field: "product", Value: p.Code.V})
 }
 
 // UnitsPerOrder is the units of a channel's lines with positive net over its

@@ -2,6 +2,7 @@ package sales
 
 import (
 	"math"
+	"slices"
 
 	"pourbook/compute/book"
 	"pourbook/compute/calc"
@@ -70,10 +71,36 @@ func (t *Total) Value(f Field) float64 {
 	return t.Fees
 }
 
-// Figure is a field of the total as a sum over the rows of Sales that where
-// describes; of fills its words after the field.
-func (t *Total) Figure(f Field, where []calc.Cond, of ...string) *calc.Figure {
-	return calc.Sum(t.Value(f), string(book.TSales), t.Count, string(f), where, "sales."+string(f), of...)
+// Figure is a field of the total as a sum over rows of Sales.
+func (t *Total) Figure(f Field, rows *Rows) *calc.Figure {
+	return calc.SumOver(t.Value(f), string(book.TSales), t.Count, string(f), rows, fieldKeys[f])
+}
+
+var fieldKeys = map[Field]string{
+	Units: "sales.units", Gross: "sales.gross", Discount: "sales.discount", Net: "sales.net", Fees: "sales.fees",
+}
+
+// Rows are rows of Sales by their days, a field and its value, and more fields
+// and values in turn, as in Where.
+type Rows struct {
+	From, To     day.Date
+	Field, Value string
+	More         []string
+	Unsaid       []string // more that go without words
+}
+
+// Where are the conditions of the rows.
+func (r *Rows) Where() []calc.Cond {
+	return Where(r.From, r.To, slices.Concat(r.Unsaid, r.More, []string{r.Field, r.Value})...)
+}
+
+// Of are the value, the days and the values of More.
+func (r *Rows) Of() []string {
+	out := []string{r.Value, r.From.String(), r.To.String()}
+	for i := 1; i < len(r.More); i += 2 {
+		out = append(out, r.More[i])
+	}
+	return out
 }
 
 // Where describes rows by their days and by further fields and values in turn:
