@@ -7,16 +7,24 @@ import "strings"
 func Assumed(figures ...*Figure) []*Figure {
 	var out []*Figure
 	seen, named := map[*Figure]bool{}, map[string]bool{}
-	for _, f := range figures {
-		walk(f, seen, func(n *Figure) bool {
-			if n.kind == Input && n.assumed {
-				if name := n.name.Key + "\x00" + strings.Join(n.name.Of, "\x00"); !named[name] {
-					named[name] = true
-					out = append(out, n)
-				}
+	var look func(f *Figure)
+	look = func(f *Figure) {
+		if f == nil || !f.assumed || seen[f] {
+			return
+		}
+		seen[f] = true
+		if f.kind == Input {
+			if name := f.Name().Key + "\x00" + strings.Join(f.Name().Of, "\x00"); !named[name] {
+				named[name] = true
+				out = append(out, f)
 			}
-			return n.assumed
-		})
+		}
+		for _, a := range f.args {
+			look(a)
+		}
+	}
+	for _, f := range figures {
+		look(f)
 	}
 	return out
 }

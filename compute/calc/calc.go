@@ -31,23 +31,30 @@ const (
 
 // Figure is a node of the tree. The nil Figure is unknown.
 type Figure struct {
-	kind  Kind
-	name  Name
-	value float64
-	known bool
-	op    *operation
-	args  []*Figure
-	from  *Origin // of an Input; nil: from nowhere, as most figures are
-	rows  *rows   // of Rows
-	// assumed: a default stands in for an input below it.
-	assumed bool
+	kind    Kind
+	known   bool
+	assumed bool // a default stands in for an input below it
+	value   float64
+	op      *operation
+	args    []*Figure
+	of      any // *leaf, *rows or *step; nil for the others
+}
+
+type leaf struct {
+	name Name
+	from Origin
 }
 
 // rows is what a sum is over.
 type rows struct {
 	Selection
-	table, field string
-	count        int
+	key, table, field string
+	count             int
+}
+
+type step struct {
+	name Name
+	arg  [1]*Figure
 }
 
 // Selection says which rows a sum is over, and what it is a figure of. It is asked
@@ -90,8 +97,8 @@ var Zero = Const(0)
 // In is the figure of a value read from the book. A blank or bad one is unknown.
 func In(n cell.Num, key string, of ...string) *Figure {
 	return &Figure{
-		kind: Input, name: Name{key, of}, value: n.V, known: n.OK() && finite(n.V),
-		from: &Origin{At: n.At, Raw: n.Raw, State: n.State}, assumed: n.State == cell.Assumed,
+		kind: Input, value: n.V, known: n.OK() && finite(n.V), assumed: n.State == cell.Assumed,
+		of: &leaf{Name{key, of}, Origin{At: n.At, Raw: n.Raw, State: n.State}},
 	}
 }
 
@@ -103,7 +110,7 @@ func Sum(v float64, table string, count int, field string, where []Cond, key str
 
 // SumOver is Sum where the selection tells which rows, when it is asked.
 func SumOver(v float64, table string, count int, field string, s Selection, key string) *Figure {
-	return &Figure{kind: Rows, name: Name{Key: key}, value: v, known: finite(v), rows: &rows{s, table, field, count}}
+	return &Figure{kind: Rows, value: v, known: finite(v), of: &rows{s, key, table, field, count}}
 }
 
 // told is a selection that is known.
@@ -117,14 +124,15 @@ func (t told) Of() []string  { return t.of }
 
 // Unknown is a named figure that cannot be computed.
 func Unknown(key string, of ...string) *Figure {
-	return &Figure{kind: Step, name: Name{key, of}}
+	return &Figure{kind: Step, of: &step{name: Name{key, of}}}
 }
 
 // Named gives the figure a name, which makes it a cell of its own in a
 // workbook and a line of its own in an explanation.
 func (f *Figure) Named(key string, of ...string) *Figure {
 	v, ok := f.Value()
-	return &Figure{kind: Step, name: Name{key, of}, value: v, known: ok, args: []*Figure{f}, assumed: f != nil && f.assumed}
+	s := &step{Name{key, of}, [1]*Figure{f}}
+	return &Figure{kind: Step, value: v, known: ok, assumed: f != nil && f.assumed, args: s.arg[:], of: s}
 }
 
 // Value is the figure's value; false when it is unknown.
@@ -151,10 +159,15 @@ func (f *Figure) Kind() Kind { return f.kind }
 
 // Name is the node's name; its Key is "" for literals and operations.
 func (f *Figure) Name() Name {
-	if f.rows != nil {
-		return Name{f.name.Key, f.rows.Of()}
+	switch x := f.of.(type) {
+	case *leaf:
+		return x.name
+	case *rows:
+		return Name{x.key, x.Of()}
+	case *step:
+		return x.name
 	}
-	return f.name
+	return Name{}
 }
 
 // Args are the figures that the node is computed from.
@@ -162,11 +175,11 @@ func (f *Figure) Args() []*Figure { return f.args }
 
 // From is where an Input or Rows figure comes from.
 func (f *Figure) From() Origin {
-	switch {
-	case f.rows != nil:
-		return Origin{State: cell.Typed, Table: f.rows.table, Count: f.rows.count, Sum: f.rows.field, Where: f.rows.Where()}
-	case f.from != nil:
-		return *f.from
+	switch x := f.of.(type) {
+	case *leaf:
+		return x.from
+	case *rows:
+		return Origin{State: cell.Typed, Table: x.table, Count: x.count, Sum: x.field, Where: x.Where()}
 	}
 	return Origin{}
 }

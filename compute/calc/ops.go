@@ -80,7 +80,9 @@ func CeilOf(v float64) float64 { return math.Ceil(v - math.Abs(v)*slack) }
 func Add(a ...*Figure) *Figure { return fold(opAdd, Zero, a) }
 
 // Mul is the product; of nothing it is 1, of one figure that figure.
-func Mul(a ...*Figure) *Figure { return fold(opMul, Const(1), a) }
+func Mul(a ...*Figure) *Figure { return fold(opMul, unit, a) }
+
+var unit = Const(1)
 
 func fold(op *operation, empty *Figure, a []*Figure) *Figure {
 	switch len(a) {

@@ -52,9 +52,10 @@ type Engine struct {
 	Book     *book.Book
 	Problems problem.List
 	// as far as the roll goes: nothing after it is used
-	upTo day.Date
-	sold Sold
-	made *poured
+	upTo   day.Date
+	sold   Sold
+	made   *poured
+	method Method
 
 	said      map[saying]bool
 	settings  map[book.Setting]*calc.Figure
@@ -94,6 +95,7 @@ func New(b *book.Book, sold Sold, upTo day.Date) *Engine {
 		units:     map[span]*calc.Figure{},
 		leaves:    map[leafKey]*calc.Figure{},
 	}
+	e.method = methodOf(b)
 	e.good = calc.Sub(calc.Const(1), e.Setting(book.RejectRate))
 	e.filled = calc.Sub(calc.Const(1), e.Setting(book.PourLoss))
 	if len(b.Pours) > 0 {

@@ -19,12 +19,14 @@ const (
 )
 
 // Method is the setting's, else average where there are purchases, else latest.
-func (e *Engine) Method() Method {
-	switch m := Method(cell.Fold(e.Book.Settings.Text(book.CostMethod).V)); m {
+func (e *Engine) Method() Method { return e.method }
+
+func methodOf(b *book.Book) Method {
+	switch m := Method(cell.Fold(b.Settings.Text(book.CostMethod).V)); m {
 	case Latest, Average, FIFO:
 		return m
 	}
-	if len(e.Book.Purchases) > 0 {
+	if len(b.Purchases) > 0 {
 		return Average
 	}
 	return Latest
