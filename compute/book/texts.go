@@ -72,8 +72,13 @@ func (t *Texts) Words() iter.Seq[string] {
 
 // Is reports whether a number's text is s.
 func (t *Texts) Is(n int32, s []byte) bool {
-	var room [10]byte
-	return string(t.at(n, room[:0])) == string(s)
+	if n > 0 && len(s) > 0 {
+		if p := t.places.at(int(n - 1)); p&isWhole != 0 {
+			v, ok := wholeValue(s)
+			return ok && v == p&^isWhole
+		}
+	}
+	return string(t.at(n, nil)) == string(s)
 }
 
 // Number is the number of a text, which is added if it is new.

@@ -29,6 +29,11 @@ func TestTextsAreNumberedAsTheyCome(t *testing.T) {
 			if got := texts.Number(s); int(got) != n || !texts.Is(got, []byte(s)) {
 				t.Fatalf("%q is number %d, want %d", s, got, n)
 			}
+			for n, other := range want {
+				if is := texts.Is(int32(n), []byte(s)); is != (s == other) {
+					t.Fatalf("number %d, %q, is %q: %v", n, other, s, is)
+				}
+			}
 		}
 		if texts.Len() != len(want) {
 			t.Fatalf("%d texts, want %d", texts.Len(), len(want))
