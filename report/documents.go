@@ -4,7 +4,9 @@ import (
 	"cmp"
 
 	"pourbook/compute/book"
+	"pourbook/compute/cell"
 	"pourbook/compute/cost"
+	"pourbook/compute/fault"
 	"pourbook/compute/plan"
 	"pourbook/compute/price"
 	"pourbook/compute/problem"
@@ -44,11 +46,6 @@ func periodName(p cost.Period) string {
 
 // Plan is the production plan.
 func Plan(r *plan.Result, o Options) ([]file.Output, error) {
-	page, missing, err := pdf.Plan(r, o.pdf(r.Source))
-	if err != nil {
-		return nil, err
-	}
-	glyphs(&r.Problems, missing)
 	name := file.Name(r.Source.Name) + "-plan-"
 	if r.Market != nil {
 		name += file.Name(r.Market.Market) + "-" + r.Market.Date.String()
@@ -58,6 +55,12 @@ func Plan(r *plan.Result, o Options) ([]file.Output, error) {
 	if r.WhatIf != nil {
 		name += "-what-if"
 	}
+	defer fault.In(cell.Ref{}, name+".pdf")
+	page, missing, err := pdf.Plan(r, o.pdf(r.Source))
+	if err != nil {
+		return nil, err
+	}
+	glyphs(&r.Problems, missing)
 	return []file.Output{{Path: name + ".pdf", Data: page}}, nil
 }
 
@@ -88,9 +91,13 @@ func pair(name string, l *problem.List, draw func() ([]byte, []string, error), w
 		missing     []string
 		errs        [2]error
 	)
-	together.Run(
-		func() { page, missing, errs[0] = draw() },
-		func() { sheet, errs[1] = write() })
+	together.Run(func() {
+		defer fault.In(cell.Ref{}, name+".pdf")
+		page, missing, errs[0] = draw()
+	}, func() {
+		defer fault.In(cell.Ref{}, name+".xlsx")
+		sheet, errs[1] = write()
+	})
 	if err := cmp.Or(errs[0], errs[1]); err != nil {
 		return nil, err
 	}

@@ -11,6 +11,7 @@ import (
 
 	"github.com/urfave/cli/v2"
 
+	"pourbook/compute/fault"
 	"pourbook/ingest"
 	"pourbook/report/words"
 	"pourbook/templates"
@@ -36,21 +37,35 @@ type streams struct {
 	bar      *progress // on err
 }
 
+// wrote is for a command that has written files: what it prints is not all there is.
+func (s streams) wrote() {
+	if out, ok := s.out.(*sticky); ok {
+		out.files = true
+	}
+}
+
+// results is for a command that prints results which stand in no file.
+func (s streams) results() {
+	if out, ok := s.out.(*sticky); ok {
+		out.only = true
+	}
+}
+
 // run is the whole program: it returns the exit status.
 func run(ctx context.Context, args []string, std streams) (code int) {
 	std.bar = newProgress(std.err)
+	out := &sticky{w: std.out}
+	std.out = out
 	defer func() {
 		std.bar.stop()
 		if p := recover(); p != nil {
-			fmt.Fprintln(std.err, words.Plain(brokenLine(p)))
+			fmt.Fprintln(std.err, words.Plain(brokenLine(p, out.files)))
 			if os.Getenv("POURBOOK_DEBUG") != "" {
 				fmt.Fprintf(std.err, "%s\n", debug.Stack())
 			}
 			code = exitFault
 		}
 	}()
-	out := &sticky{w: std.out}
-	std.out = out
 	app := newApp(std)
 	if last := len(args) - 1; args[last] == completeWord {
 		complete(std.out, app, args[1:last])
@@ -61,19 +76,33 @@ func run(ctx context.Context, args []string, std streams) (code int) {
 		err = out.err // whatever came of it: help that cannot be printed is no usage error
 	}
 	std.bar.stop()
+	if out.unseen() {
+		fmt.Fprintln(std.err, templates.Text("cli.nowhere"))
+	}
 	return std.status(ctx, err)
 }
 
-// brokenLine says that the program is at fault, and what it had in hand.
-func brokenLine(p any) string {
-	b, ok := p.(ingest.Broken)
-	if !ok {
-		return templates.Text("cli.fault", "what", p)
+// brokenLine says that the program is at fault, what it had in hand, and
+// whether files were written before.
+func brokenLine(p any, files bool) string {
+	left := templates.Text("cli.fault.nothing")
+	if files {
+		left = templates.Text("cli.fault.files")
 	}
-	if b.At.None() {
-		return templates.Text("cli.fault.file", "what", b.What, "path", b.Path)
+	say := func(key string, args ...any) string { return templates.Text(key, append(args, "left", left)...) }
+	switch p := p.(type) {
+	case ingest.Broken:
+		if p.At.None() {
+			return say("cli.fault.file", "what", p.What, "path", p.Path)
+		}
+		return say("cli.fault.row", "what", p.What, "path", p.Path, "sheet", p.At.Sheet, "row", p.At.Row)
+	case fault.Fault:
+		if p.At.None() {
+			return say("cli.fault.work", "what", p.What, "name", p.Name)
+		}
+		return say("cli.fault.cell", "what", p.What, "name", p.Name, "place", p.At)
 	}
-	return templates.Text("cli.fault.row", "what", b.What, "path", b.Path, "sheet", b.At.Sheet, "row", b.At.Row)
+	return say("cli.fault", "what", p)
 }
 
 func newApp(std streams) *cli.App {

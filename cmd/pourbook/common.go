@@ -166,6 +166,7 @@ func (j *job) finish(result any, problems *problem.List, build func() ([]file.Ou
 		if err := file.Write(j.c.Context, docs, append(j.c.StringSlice(flagSales), j.book.Path)); err != nil {
 			return err
 		}
+		j.std.wrote()
 	}
 	if j.c.Bool(flagJSON) {
 		return j.json(result, *problems)
@@ -186,6 +187,7 @@ func (j *job) named() string { return quoteAll([]string{j.c.Args().First()}) }
 
 // json writes a result with its problems in words.
 func (j *job) json(result any, problems problem.List) error {
+	j.std.results()
 	return j.print(func(w io.Writer) { report.JSON(w, result, words.All(problems)) })
 }
 
@@ -199,14 +201,21 @@ func (j *job) print(say func(io.Writer)) error {
 
 // sticky keeps the first error, so that a sequence of prints is checked once.
 type sticky struct {
-	w   io.Writer
-	err error
+	w     io.Writer
+	err   error
+	used  bool
+	files bool // files have been written
+	only  bool // what is printed is in none of them
 }
+
+// unseen reports whether nobody may see what was printed, and it is all there is.
+func (s *sticky) unseen() bool { return s.used && (s.only || !s.files) && s.err == nil && nowhere(s.w) }
 
 func (s *sticky) Write(p []byte) (int, error) {
 	if s.err != nil {
 		return 0, s.err
 	}
+	s.used = true
 	var n int
 	n, s.err = s.w.Write(p)
 	return n, s.err

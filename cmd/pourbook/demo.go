@@ -41,6 +41,7 @@ func writeDemo(c *cli.Context, std streams, dir string) error {
 	if err := file.Write(c.Context, []file.Output{{Path: book, Data: data}}, nil); err != nil {
 		return err
 	}
+	std.wrote()
 	fmt.Fprintln(std.out, templates.Text("demo.book", "path", book))
 	for _, args := range [][]string{
 		{"cost", book, "--month", demo.Month}, {"plan", book}, append([]string{"price", book}, demoJar...),

@@ -48,6 +48,7 @@ func fit(c *cli.Context, std streams) error {
 		if err := file.Write(c.Context, []file.Output{{Path: f.Path, Data: f.Text()}}, []string{path}); err != nil {
 			return err
 		}
+		std.wrote()
 		if answered > 0 && answered == len(f.Questions) {
 			continue
 		}

@@ -265,6 +265,56 @@ func TestOddSurroundings(t *testing.T) {
 	shell(t, dir, run+" 1</dev/null").one(t, exitFile, "/dev/stdout")
 }
 
+// What is printed into a closed output is said to be seen nowhere where there is
+// nothing else, without a failure: it may be what the caller wants. It gets into
+// no file that the program opens.
+func TestOutputClosed(t *testing.T) {
+	dir := t.TempDir()
+	before, err := os.ReadFile(bookIn(t, dir))
+	if err != nil {
+		t.Fatal(err)
+	}
+	const cost = `"$1" cost book.xlsx --month 2026-10 --today 2026-11-05`
+	said := "Standard output is closed or thrown away"
+	for script, want := range map[string]struct {
+		status int
+		line   string
+	}{
+		cost + ` --json --no-documents >&-`:         {exitDone, said},
+		cost + ` --json --out out >&-`:              {exitDone, said},
+		cost + ` --no-documents >&-`:                {exitDone, said},
+		cost + ` --json --no-documents <&- >&-`:     {exitDone, said},
+		`"$1" help >&-`:                             {exitDone, said},
+		`"$1" help units >&-`:                       {exitDone, said},
+		`"$1" cost --help >&-`:                      {exitDone, said},
+		`"$1" --version >&-`:                        {exitDone, said},
+		`"$1" check book.xlsx >&-`:                  {exitDone, said},
+		`"$1" why book.xlsx L8C >&-`:                {exitDone, said},
+		`"$1" cost nothing.xlsx --json >&-`:         {exitFile, "nothing.xlsx"},
+		cost + ` --json --no-documents >/dev/null`:  {exitDone, ""},
+		cost + ` --json --no-documents | head -c 9`: {exitDone, ""},
+		cost + ` --quiet --no-documents >&-`:        {exitDone, ""},
+		cost + ` --out out >&-`:                     {exitDone, ""},
+		`"$1" check book.xlsx --quiet >&-`:          {exitDone, ""},
+		`"$1" starter new.xlsx >&-`:                 {exitDone, ""},
+	} {
+		t.Run(script, func(t *testing.T) {
+			got := shell(t, dir, script)
+			if got.status != want.status || strings.Count(got.err, "\n") != min(len(want.line), 1) || !strings.Contains(got.err, want.line) {
+				t.Errorf("exit status %d, %q", got.status, got.err)
+			}
+			for name, data := range contents(t, filepath.Join(dir, "out")) {
+				if strings.Contains(data, "pourbook.cost/1") {
+					t.Errorf("results in %s", name)
+				}
+			}
+			if after, err := os.ReadFile(filepath.Join(dir, "book.xlsx")); err != nil || !bytes.Equal(before, after) {
+				t.Errorf("the book is not as it was: %v", err)
+			}
+		})
+	}
+}
+
 // shell runs a script with the program as $1.
 func shell(t *testing.T, dir, script string) ended {
 	t.Helper()

@@ -39,6 +39,7 @@ func starterCommand(std streams) *cli.Command {
 		if err := file.Write(c.Context, []file.Output{{Path: path, Data: data}}, nil); err != nil {
 			return err
 		}
+		std.wrote()
 		j := &job{std: std, c: c}
 		return j.print(func(w io.Writer) {
 			fmt.Fprintln(w, templates.Text("starter.done", "path", words.Plain(path), "n", tables))

@@ -6,6 +6,8 @@
 package book
 
 import (
+	"slices"
+
 	"pourbook/compute/cell"
 	"pourbook/compute/day"
 	"pourbook/compute/money"
@@ -133,6 +135,16 @@ type Field struct {
 	Name    string // the field's name in the design, such as "pack price"
 	Heading string // what stands in the heading cell
 	At      cell.Ref
+}
+
+// Heading is the first cell of the heading row of a table; none for one that is
+// not there.
+func (b *Book) Heading(t TableName) cell.Ref {
+	i := slices.IndexFunc(b.Tables, func(x Table) bool { return x.Table == t })
+	if i < 0 {
+		return cell.Ref{}
+	}
+	return b.Tables[i].Heading
 }
 
 // Has reports whether a table was found.

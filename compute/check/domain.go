@@ -9,15 +9,15 @@ import (
 	"pourbook/compute/book"
 	"pourbook/compute/cell"
 	"pourbook/compute/day"
+	"pourbook/compute/fault"
 	"pourbook/compute/problem"
-	"pourbook/compute/sales"
 	"pourbook/compute/unit"
 	"pourbook/compute/unitcost"
 )
 
 // Domain is what looks wrong for a candle, from rows dated up to today.
 func Domain(b *book.Book, today day.Date) problem.List {
-	ledger := sales.New(b, today)
+	ledger := Ledger(b, today)
 	c := &checker{book: b, engine: unitcost.New(b, ledger, today), today: today}
 	c.found.Join(ledger.Problems)
 	for _, m := range b.Materials {
@@ -51,6 +51,7 @@ func (c *checker) warn(code problem.Code, at cell.Ref, args ...any) {
 var strangers = []string{"crayon", "food color", "food dye", "soap color", "soap dye", "mica", "acrylic"}
 
 func (c *checker) material(m *book.Material) {
+	defer fault.In(m.Name.At, m.Name.V)
 	name := strings.ReplaceAll(cell.Fold(m.Name.V), "colour", "color")
 	stranger := m.Base.V == "water"
 	for _, w := range strangers {
@@ -62,6 +63,7 @@ func (c *checker) material(m *book.Material) {
 }
 
 func (c *checker) recipe(r *book.Recipe) {
+	defer fault.In(r.Name.At, r.Name.V)
 	finish := book.Natural
 	if r.HasDye() {
 		finish = book.Colored
@@ -155,6 +157,7 @@ func largest(r *book.Recipe, k book.Kind) cell.Ref {
 func tenths(v float64) float64 { return math.Round(v*10) / 10 }
 
 func (c *checker) product(p *book.Product) {
+	defer fault.In(p.Code.At, p.Code.V)
 	if !p.Active.V {
 		return
 	}

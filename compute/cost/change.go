@@ -4,6 +4,7 @@ import (
 	"pourbook/compute/book"
 	"pourbook/compute/calc"
 	"pourbook/compute/day"
+	"pourbook/compute/fault"
 )
 
 // change explains the difference of the gross margin from the month before by
@@ -51,6 +52,7 @@ func (s *sides) add(x Sales) {
 }
 
 func changeOf(p *book.Product, was, is Sales) Change {
+	defer fault.In(p.Code.At, p.Code.V)
 	code := p.Code.V
 	c := Change{Product: code}
 	if was.Units.Or(0) <= 0 || is.Units.Or(0) <= 0 {

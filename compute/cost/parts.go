@@ -7,6 +7,7 @@ import (
 	"pourbook/compute/calc"
 	"pourbook/compute/cell"
 	"pourbook/compute/day"
+	"pourbook/compute/fault"
 	"pourbook/compute/sales"
 )
 
@@ -19,27 +20,32 @@ func (r *run) scope() scope { return scope{from: r.period.From, to: r.period.To}
 
 func (r *run) products() {
 	for i, p := range r.book.Products {
-		m := r.engine.Of(p)
-		x := Product{
-			Product: p.Code.V, Name: p.Name.V, Recipe: p.Recipe.Name.V, Jar: p.Jar.Name.V, Finish: p.Finish, Of: p,
-			UnitCost: r.cost(p, r.month()), LaborMinutes: r.engine.LaborMinutes(m), UsualBatch: r.engine.UsualBatch(m),
-		}
-		if c, ok := r.engine.Content(m); ok {
-			x.Grams, x.Drops = &c.Grams, c.Drops
-		}
-		if p.List.State != cell.Blank {
-			x.ListPrice = amount(p.List, "list-price", p.Code.V)
-		}
-		switch t := r.lines[i]; {
-		case t != nil:
-			x.Sales = r.earned(t, r.scope())
-		case x.UnitCost != nil:
-			x.Sales = nothing()
-		default:
-			x.Units, x.NetSales, x.Fees = calc.Zero, calc.Zero, calc.Zero
-		}
-		r.res.Products = append(r.res.Products, x)
+		r.res.Products = append(r.res.Products, r.product(p, r.lines[i]))
 	}
+}
+
+func (r *run) product(p *book.Product, t *tally) Product {
+	defer fault.In(p.Code.At, p.Code.V)
+	m := r.engine.Of(p)
+	x := Product{
+		Product: p.Code.V, Name: p.Name.V, Recipe: p.Recipe.Name.V, Jar: p.Jar.Name.V, Finish: p.Finish, Of: p,
+		UnitCost: r.cost(p, r.month()), LaborMinutes: r.engine.LaborMinutes(m), UsualBatch: r.engine.UsualBatch(m),
+	}
+	if c, ok := r.engine.Content(m); ok {
+		x.Grams, x.Drops = &c.Grams, c.Drops
+	}
+	if p.List.State != cell.Blank {
+		x.ListPrice = amount(p.List, "list-price", p.Code.V)
+	}
+	switch {
+	case t != nil:
+		x.Sales = r.earned(t, r.scope())
+	case x.UnitCost != nil:
+		x.Sales = nothing()
+	default:
+		x.Units, x.NetSales, x.Fees = calc.Zero, calc.Zero, calc.Zero
+	}
+	return x
 }
 
 // channels are the rows of Channels, then every other name met in the period's

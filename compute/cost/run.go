@@ -6,6 +6,7 @@ import (
 	"pourbook/compute/book"
 	"pourbook/compute/check"
 	"pourbook/compute/day"
+	"pourbook/compute/fault"
 	"pourbook/compute/problem"
 	"pourbook/compute/sales"
 	"pourbook/compute/together"
@@ -54,7 +55,7 @@ func Run(b *book.Book, o Options) (*Result, error) {
 		}
 		o.Period = Period{m.First(), m.Last()}
 	}
-	r := &run{book: b, period: o.Period, ledger: sales.New(b, o.Period.To), res: res}
+	r := &run{book: b, period: o.Period, ledger: check.Ledger(b, o.Period.To), res: res}
 	r.engine = unitcost.New(b, r.ledger, o.Period.To)
 	r.all()
 	return res, nil
@@ -109,12 +110,23 @@ func (r *run) all() {
 	res := r.res
 	res.Period = r.period
 	res.Basis = Basis{Use: r.engine.Basis(), CostMethod: string(r.engine.Method())}
+	res.Seasons = r.ledger.Seasons
+	r.sales()
+	r.stock()
+	r.twins()
+	r.shelves()
+	r.decide()
+	r.notes()
+}
+
+// sales is what rests on the lines of sales.
+func (r *run) sales() {
+	defer fault.In(r.book.Heading(book.TSales), string(book.TSales))
 	lines := r.ledger.Between(r.period.From, r.period.To)
 	r.lines = r.tally(lines)
-	if res.LinesTotal = lines.Len(); res.LinesTotal <= mostLines {
-		res.Lines = lines.List()
+	if r.res.LinesTotal = lines.Len(); r.res.LinesTotal <= mostLines {
+		r.res.Lines = lines.List()
 	}
-	res.Seasons = r.ledger.Seasons
 	// The lines are gone through meanwhile; the rest is the engine's, which is
 	// for one at a time.
 	var w *window
@@ -125,11 +137,6 @@ func (r *run) all() {
 		func() { r.looked = check.Look(r.ledger) })
 	w.buyers = b
 	r.split(w)
-	r.stock()
-	r.twins()
-	r.shelves()
-	r.decide()
-	r.notes()
 }
 
 // earnings are what products and channels sold and earned, what changed, and

@@ -4,6 +4,7 @@ import (
 	"pourbook/compute/book"
 	"pourbook/compute/calc"
 	"pourbook/compute/cell"
+	"pourbook/compute/fault"
 	"pourbook/compute/problem"
 	"pourbook/compute/sales"
 	"pourbook/compute/stat"
@@ -114,6 +115,7 @@ func (r *run) mix(o *outing, active []*book.Product) []*calc.Figure {
 // money gives a product's demand its price on the market's channel, and what
 // one too few and one too many cost.
 func (r *run) money(o *outing, i int) {
+	defer fault.In(o.demand[i].Of.Code.At, o.demand[i].Product)
 	d, c := &o.demand[i], &o.chances[i]
 	code := d.Product
 	cost := r.engine.Cost(r.engine.Of(d.Of), r.month)

@@ -7,6 +7,7 @@ import (
 	"pourbook/compute/book"
 	"pourbook/compute/calc"
 	"pourbook/compute/cell"
+	"pourbook/compute/fault"
 	"pourbook/compute/problem"
 )
 
@@ -26,6 +27,7 @@ const lastMarkets = 6
 // was sold at the market that it is like, at its own name's latest date, or on
 // average at the last markets of the season, or of all.
 func (r *run) expect(o *outing) error {
+	defer fault.In(o.of.At, o.of.Name.V)
 	how := ""
 	o.refs, how = r.reference(o)
 	name, date := o.of.Name.V, o.of.Day.String()

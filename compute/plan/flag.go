@@ -7,6 +7,7 @@ import (
 	"pourbook/compute/book"
 	"pourbook/compute/calc"
 	"pourbook/compute/cell"
+	"pourbook/compute/fault"
 	"pourbook/compute/problem"
 	"pourbook/compute/unit"
 )
@@ -29,6 +30,7 @@ var Flags = []string{FlagWater, FlagFailed, FlagUntested, FlagMaxLoad, FlagDropL
 
 // flag marks what a pour has to be watched for.
 func (r *run) flag(p *Pour, jobs []*job) {
+	defer fault.In(p.Of.Name.At, p.Of.Name.V)
 	raised := map[string]bool{}
 	for _, j := range jobs {
 		switch r.tested(j.product) {

@@ -6,6 +6,7 @@ import (
 	"pourbook/compute/book"
 	"pourbook/compute/calc"
 	"pourbook/compute/day"
+	"pourbook/compute/fault"
 	"pourbook/compute/plan/bench"
 	"pourbook/compute/problem"
 	"pourbook/compute/unit"
@@ -57,6 +58,7 @@ func (r *run) heldFigure(m *book.Material) *calc.Figure {
 
 // buy is the packs that cover what is not on hand, and the day to order them by.
 func (r *run) buy(m *book.Material, need, has *calc.Figure) Buy {
+	defer fault.In(m.Name.At, m.Name.V)
 	b := Buy{Material: m.Name.V, Supplier: m.Supplier.V, Need: need, Unit: m.Dim.String(), OnHand: has, Of: m, Packs: []Pack{}, OrderBy: day.None}
 	var sizes []bench.Size
 	var packs []Pack

@@ -6,6 +6,7 @@ import (
 
 	"pourbook/compute/book"
 	"pourbook/compute/calc"
+	"pourbook/compute/fault"
 	"pourbook/compute/plan/bench"
 )
 
@@ -61,6 +62,7 @@ func (r *run) changeover(minutes float64) *calc.Figure {
 
 // fillIn adds up what a pour weighs, takes and lasts.
 func (r *run) fillIn(p *Pour, b *batch, jobs []*job) {
+	defer fault.In(b.recipe.Name.At, b.recipe.Name.V)
 	var blend, minutes []*calc.Figure
 	for i, j := range jobs {
 		units := calc.Const(float64(p.Jars[i].Units))

@@ -69,7 +69,7 @@ type run struct {
 // Run plans. Nothing in the book dated after opts.Today is used, except rows of
 // Markets. On an error the result holds the problems alone.
 func Run(b *book.Book, opts Options) (*Result, error) {
-	ledger := sales.New(b, opts.Today)
+	ledger := check.Ledger(b, opts.Today)
 	r := &run{
 		book: b, opts: opts, ledger: ledger, engine: unitcost.New(b, ledger, opts.Today), month: opts.Today.Month(),
 		dyes: map[string]int{"": 0},

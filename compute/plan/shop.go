@@ -11,6 +11,7 @@ import (
 	"pourbook/compute/calc"
 	"pourbook/compute/cell"
 	"pourbook/compute/day"
+	"pourbook/compute/fault"
 	"pourbook/compute/plan/bench"
 	"pourbook/compute/problem"
 )
@@ -107,6 +108,7 @@ func (r *run) batches() []*batch {
 }
 
 func (r *run) newBatch(j *job) *batch {
+	defer fault.In(j.product.Code.At, j.product.Code.V)
 	b := &batch{recipe: j.product.Recipe, finish: j.product.Finish, turn: j.turn, fixed: r.setting(book.BatchMinutes)}
 	if b.finish == book.Colored {
 		b.fixed = calc.Add(b.fixed, r.setting(book.ColoredMinutes))

@@ -6,12 +6,14 @@ import (
 	"pourbook/compute/book"
 	"pourbook/compute/calc"
 	"pourbook/compute/cell"
+	"pourbook/compute/fault"
 	"pourbook/compute/problem"
 	"pourbook/compute/unitcost"
 )
 
 // price is the pricing of one recipe and finish.
 func (r *run) price(recipe *book.Recipe, finish book.Finish) Price {
+	defer fault.In(recipe.Name.At, recipe.Name.V)
 	m := r.make(recipe, r.jar, finish)
 	p := Price{Recipe: recipe.Name.V, Finish: finish, Channels: []Channel{}}
 	p.UnitCost = r.engine.Cost(m, r.month)

@@ -65,7 +65,7 @@ type run struct {
 // Run prices a jar. Nothing in the book dated after opts.Today is used. On an
 // error the result holds the problems alone.
 func Run(b *book.Book, opts Options) (*Result, error) {
-	ledger := sales.New(b, opts.Today)
+	ledger := check.Ledger(b, opts.Today)
 	r := &run{
 		book: b, opts: opts, ledger: ledger, engine: unitcost.New(b, ledger, opts.Today), month: opts.Today.Month(), lines: map[book.Finish]stat.Line{},
 		res: &Result{Schema: Schema, Prices: []Price{}, Source: b, Currency: b.Settings.Text(book.Currency).V},

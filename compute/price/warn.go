@@ -14,6 +14,7 @@ var ofMix = []problem.Code{problem.OverMaxLoad, problem.OverDropLimit, problem.N
 
 // warnOf passes on what is wrong with the mix of the recipes that are priced.
 func (r *run) warnOf(recipes []*book.Recipe) {
+	found := check.Domain(r.book, r.opts.Today)
 	about := map[string]bool{}
 	for _, x := range recipes {
 		about[fmt.Sprint("recipe ", x.Name.V)] = true
@@ -21,7 +22,6 @@ func (r *run) warnOf(recipes []*book.Recipe) {
 			about[fmt.Sprint("material ", i.Material.Name.V)] = true
 		}
 	}
-	found := check.Domain(r.book, r.opts.Today)
 	for _, p := range found.Sorted() {
 		if slices.Contains(ofMix, p.Code) && about[fmt.Sprint(p.Args[0], " ", p.Args[1])] {
 			r.res.Problems.Add(p)

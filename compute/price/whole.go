@@ -6,6 +6,7 @@ import (
 	"pourbook/compute/book"
 	"pourbook/compute/calc"
 	"pourbook/compute/cell"
+	"pourbook/compute/fault"
 	"pourbook/compute/problem"
 )
 
@@ -39,6 +40,7 @@ func (r *run) whole(recipes []*book.Recipe) error {
 }
 
 func (r *run) rangePrice(p *book.Product) RangePrice {
+	defer fault.In(p.Code.At, p.Code.V)
 	m, label := r.engine.Of(p), p.Code.V
 	x := RangePrice{
 		Product: label, Name: p.Name.V, Recipe: p.Recipe.Name.V, Jar: p.Jar.Name.V, Finish: p.Finish,

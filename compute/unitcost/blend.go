@@ -6,6 +6,7 @@ import (
 	"pourbook/compute/book"
 	"pourbook/compute/calc"
 	"pourbook/compute/cell"
+	"pourbook/compute/fault"
 	"pourbook/compute/problem"
 	"pourbook/compute/unit"
 )
@@ -58,6 +59,7 @@ func (e *Engine) blend(r *book.Recipe, f book.Finish) *blend {
 }
 
 func (e *Engine) mix(r *book.Recipe, f book.Finish) *blend {
+	defer fault.In(r.Name.At, r.Name.V)
 	b := &blend{}
 	waxes, total := e.waxes(r)
 	rows := e.doses(r, f)

@@ -4,6 +4,7 @@ import (
 	"pourbook/compute/book"
 	"pourbook/compute/calc"
 	"pourbook/compute/cell"
+	"pourbook/compute/fault"
 	"pourbook/compute/problem"
 )
 
@@ -68,6 +69,7 @@ func (c *Content) known() bool {
 }
 
 func (e *Engine) fill(m Make) *Content {
+	defer fault.In(m.at(), m.Label)
 	b := e.blend(m.Recipe, m.Finish)
 	c := &Content{Fill: e.Fill(m)}
 	c.Wax = calc.Mul(c.Fill, b.wax).Named("unit.wax", m.Label)
@@ -107,16 +109,12 @@ func (e *Engine) without(m Make) {
 }
 
 func (e *Engine) lacks(m Make, say string, rows []book.LeftOut) {
-	at := m.Recipe.Name.At
-	if m.Product != nil {
-		at = place(m.Product.Code.At, at)
-	}
 	for _, x := range rows {
 		if x.Finish != book.AnyFinish && x.Finish != m.Finish {
 			continue
 		}
 		p := problem.Problem{
-			Severity: problem.Warning, Code: problem.MissingField, Say: say, At: at, Other: x.At,
+			Severity: problem.Warning, Code: problem.MissingField, Say: say, At: m.at(), Other: x.At,
 			Args: []any{"product", m.Label, "material", x.Name},
 		}
 		if x.Name == "" {
@@ -135,12 +133,8 @@ func total(all []*calc.Figure, key string, of ...string) *calc.Figure {
 }
 
 func (e *Engine) noDye(m Make) {
-	at := m.Recipe.Name.At
-	if m.Product != nil {
-		at = place(m.Product.Code.At, at)
-	}
 	e.raise(problem.Problem{
-		Severity: problem.Warning, Code: problem.NoDye, At: at,
+		Severity: problem.Warning, Code: problem.NoDye, At: m.at(),
 		Args: []any{"product", m.Label, "recipe", m.Recipe.Name.V},
 	}, m.Label)
 }

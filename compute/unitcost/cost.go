@@ -7,6 +7,7 @@ import (
 	"pourbook/compute/calc"
 	"pourbook/compute/cell"
 	"pourbook/compute/day"
+	"pourbook/compute/fault"
 	"pourbook/compute/problem"
 )
 
@@ -31,6 +32,7 @@ func (e *Engine) Cost(m Make, month day.Month) *Cost {
 }
 
 func (e *Engine) cost(m Make, month day.Month) *Cost {
+	defer fault.In(m.at(), m.Label)
 	c, on, labor := &Cost{}, month.String(), e.labor(m)
 	parts := make([]*calc.Figure, 0, len(book.Kinds)+2)
 	for i, costs := range e.materialCosts(m, month) {
@@ -74,12 +76,8 @@ func (e *Engine) materialCosts(m Make, month day.Month) [][]*calc.Figure {
 // noCost says once for a unit that it has no cost, in which month that was met
 // first, and which cell it rests on.
 func (e *Engine) noCost(m Make, month day.Month, total *calc.Figure) {
-	at := m.Recipe.Name.At
-	if m.Product != nil {
-		at = place(m.Product.Code.At, at)
-	}
 	e.raise(problem.Problem{
-		Severity: problem.Error, Code: problem.MissingField, Say: "unit-cost", At: at, Other: firstUnknown(total),
+		Severity: problem.Error, Code: problem.MissingField, Say: "unit-cost", At: m.at(), Other: firstUnknown(total),
 		Args: []any{"product", m.Label, "month", month.String()},
 	}, m.Label)
 }

@@ -46,6 +46,18 @@ type key struct {
 
 func (m Make) key() key { return key{m.Recipe, m.Jar, m.Finish, m.Fill, m.Label} }
 
+// at is the row of the product, else of the recipe.
+func (m Make) at() cell.Ref {
+	var product, recipe cell.Ref
+	if m.Product != nil {
+		product = m.Product.Code.At
+	}
+	if m.Recipe != nil {
+		recipe = m.Recipe.Name.At
+	}
+	return place(product, recipe)
+}
+
 // Engine computes unit costs by month. It keeps what it has computed; it is not
 // safe for concurrent use.
 type Engine struct {

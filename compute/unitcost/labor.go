@@ -5,6 +5,7 @@ import (
 	"pourbook/compute/calc"
 	"pourbook/compute/cell"
 	"pourbook/compute/day"
+	"pourbook/compute/fault"
 	"pourbook/compute/problem"
 )
 
@@ -39,6 +40,7 @@ func (e *Engine) labor(m Make) labor {
 }
 
 func (e *Engine) laborMinutes(m Make) *calc.Figure {
+	defer fault.In(m.at(), m.Label)
 	unit := m.Minutes
 	if unit == nil {
 		unit = e.Setting(book.UnitMinutes)

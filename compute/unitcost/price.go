@@ -5,6 +5,7 @@ import (
 	"pourbook/compute/calc"
 	"pourbook/compute/cell"
 	"pourbook/compute/day"
+	"pourbook/compute/fault"
 	"pourbook/compute/unit"
 )
 
@@ -44,6 +45,7 @@ func (e *Engine) Price(m *book.Material, month day.Month) *calc.Figure {
 }
 
 func (e *Engine) price(s *stuff, month day.Month) *calc.Figure {
+	defer fault.In(s.mat.Name.At, s.mat.Name.V)
 	f := e.ownPrice(s)
 	if e.Method() == Latest {
 		f = e.latest(s, month)

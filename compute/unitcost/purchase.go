@@ -8,6 +8,7 @@ import (
 	"pourbook/compute/calc"
 	"pourbook/compute/cell"
 	"pourbook/compute/day"
+	"pourbook/compute/fault"
 	"pourbook/compute/problem"
 )
 
@@ -51,6 +52,7 @@ func (e *Engine) sortRows() {
 }
 
 func (e *Engine) addBuy(p book.Purchase) {
+	defer fault.In(p.At, string(book.TPurchases))
 	name, on := p.Material.Name.V, p.Day.String()
 	if p.Qty.OK() && p.Qty.V <= 0 {
 		e.raise(problem.Problem{

@@ -3,6 +3,7 @@ package unitcost
 import (
 	"pourbook/compute/calc"
 	"pourbook/compute/day"
+	"pourbook/compute/fault"
 )
 
 // roll is a material's stock by calendar month, from the month of its first
@@ -41,6 +42,7 @@ func (e *Engine) rollOf(s *stuff) *roll {
 }
 
 func (e *Engine) newRoll(s *stuff) *roll {
+	defer fault.In(s.mat.Name.At, s.mat.Name.V)
 	r := &roll{first: s.buys[0].day.Month()}
 	opening := calc.Zero
 	for i, c := range s.counts {

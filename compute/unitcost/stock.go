@@ -4,6 +4,7 @@ import (
 	"pourbook/compute/book"
 	"pourbook/compute/calc"
 	"pourbook/compute/day"
+	"pourbook/compute/fault"
 	"pourbook/compute/problem"
 )
 
@@ -51,6 +52,7 @@ func (e *Engine) Stock(from, to day.Date) []StockRow {
 }
 
 func (e *Engine) stockRow(s *stuff, r *roll, from, to day.Date) StockRow {
+	defer fault.In(s.mat.Name.At, s.mat.Name.V)
 	name, since, until := s.mat.Name.V, from.String(), to.String()
 	last := r.at(to.Month())
 	x := StockRow{
