@@ -6,6 +6,7 @@ import (
 
 	"pourbook/compute/book"
 	"pourbook/compute/cell"
+	"pourbook/compute/problem"
 	"pourbook/ingest/grid"
 )
 
@@ -46,6 +47,7 @@ func (w *walker) headings(row grid.Row) bool {
 // more are tried; a book of nothing but such sheets is refused.
 func (w *walker) tired(row int) bool {
 	if w.tries++; w.tries > maxTries {
+		w.endSearch()
 		return true
 	}
 	if w.heads++; w.heads > maxHeads {
@@ -53,6 +55,16 @@ func (w *walker) tired(row int) bool {
 		return true
 	}
 	return false
+}
+
+// endSearch says once for a sheet that no more headings are looked for.
+func (w *walker) endSearch() {
+	if !w.ended {
+		w.ended = true
+		w.add(problem.Problem{
+			Severity: problem.Warning, Code: problem.UnreadSheet, Say: "search", At: w.place, Args: []any{"sheet", w.label},
+		})
+	}
 }
 
 func total(parts [][]match) float64 {
@@ -180,6 +192,7 @@ func (w *walker) isKnown(text string) bool {
 	k, ok := w.known[text]
 	if !ok {
 		if w.texts++; w.texts > maxTexts {
+			w.endSearch()
 			return false
 		}
 		k = len(text) < 60 && words().isHeading(text)

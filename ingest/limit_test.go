@@ -10,6 +10,8 @@ import (
 	"testing"
 	"time"
 
+	"pourbook/compute/book"
+	"pourbook/compute/problem"
 	"pourbook/ingest/grid"
 	"pourbook/templates"
 )
@@ -64,20 +66,46 @@ func TestBooksBeyondTheLimits(t *testing.T) {
 	}
 }
 
-// A long sheet of other things is no fault: the tables above it are read, and
-// the search for headings below ends after a while.
+// A long sheet of other things is no fault: the tables above it are read, the
+// search for headings below ends after a while, and a problem says where.
 func TestLongSheetOfOtherThings(t *testing.T) {
-	var b strings.Builder
-	for i := range 2 * maxTries {
-		fmt.Fprintf(&b, "kind of %s,product %d of %[1]s\n", word(i), i)
-	}
-	path := filepath.Join(t.TempDir(), "book.csv")
-	if err := os.WriteFile(path, []byte(b.String()), 0o600); err != nil {
-		t.Fatal(err)
-	}
-	got, err := Read(context.Background(), path, Options{})
-	if err != nil || len(got.Tables) != 0 {
-		t.Errorf("%v, %d tables", err, len(got.Tables))
+	const above, below = "Seasons\n\nSeason,Starts\nWinter,12-01\n\n", "\nOverheads\n\nOverhead,Per month\nRent,100\n"
+	like := func(i int) string { return fmt.Sprintf("Kind,poem of %s", word(i)) }
+	for name, c := range map[string]struct {
+		above string
+		rows  int
+		row   func(i int) string
+		at    string // where the search ends
+	}{
+		"rows like headings": {"", maxTries + 100, like, fmt.Sprint("book.csv!A", maxTries+1)},
+		"as many as are met": {"", maxTries - 100, like, ""},
+		// The headings of the table above are two of the texts.
+		"texts": {above, maxTexts/2 + 100, func(i int) string { return fmt.Sprintf("a note %s,another %[1]s", word(i)) }, fmt.Sprint("book.csv!A", 5+maxTexts/2)},
+	} {
+		t.Run(name, func(t *testing.T) {
+			var b strings.Builder
+			b.WriteString(c.above)
+			for i := range c.rows {
+				b.WriteString(c.row(i) + "\n")
+			}
+			path := filepath.Join(t.TempDir(), "book.csv")
+			if err := os.WriteFile(path, []byte(b.String()+below), 0o600); err != nil {
+				t.Fatal(err)
+			}
+			got, err := Read(context.Background(), path, Options{})
+			if err != nil || got.Has(book.TSeasons) != (c.above != "") || got.Has(book.TOverheads) != (c.at == "") {
+				t.Errorf("%v, %v", err, got.Tables)
+			}
+			at := ""
+			for _, p := range got.Problems.Sorted() {
+				if p.Code == problem.UnreadSheet && p.Say == "search" {
+					at += p.At.String()
+				}
+			}
+			if at != c.at {
+				t.Errorf("the search ends at %q, want %q", at, c.at)
+			}
+		})
 	}
 }
 

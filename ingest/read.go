@@ -98,7 +98,7 @@ func readOnce(ctx context.Context, path string, o Options) (*reader, error) {
 	}
 	defer r.placePanic()
 	r.far.begin(f)
-	r.fileNotes(f)
+	r.fileNotes(f, cell.Ref{})
 	for _, s := range f.Sheets {
 		if err := r.find(s, s.Name, false); err != nil {
 			return nil, err
@@ -118,16 +118,23 @@ func readOnce(ctx context.Context, path string, o Options) (*reader, error) {
 	return r, nil
 }
 
-// fileNotes are what is to be known about values that the book has from
-// elsewhere or from an earlier calculation.
-func (r *reader) fileNotes(f *grid.File) {
+// fileNotes are what is to be known about how a file was read, and about values
+// that it has from elsewhere or from an earlier calculation. A book's notes that
+// concern all of its sheets have no place.
+func (r *reader) fileNotes(f *grid.File, at cell.Ref) {
 	for _, n := range f.Notes {
+		p := problem.Problem{Severity: problem.Note, Code: problem.CellError, At: at, Args: n.Args}
 		switch n.Key {
 		case "note-external":
-			r.add(problem.Problem{Severity: problem.Note, Code: problem.CellError, Say: "external"})
+			p.Say = "external"
 		case "note-manual":
-			r.add(problem.Problem{Severity: problem.Note, Code: problem.CellError, Say: "manual"})
+			p.Say = "manual"
+		case "note-text":
+			p.Code, p.Say, p.At.Sheet = problem.NumberStyle, "text-file", filepath.Base(f.Path)
+		case "note-extension":
+			p.Code, p.Say, p.Args = problem.NumberStyle, "ending", []any{"file", filepath.Base(f.Path)}
 		}
+		r.add(p)
 	}
 }
 
@@ -139,11 +146,7 @@ func (r *reader) moreSales(path string) error {
 	}
 	defer f.Close()
 	base := filepath.Base(path)
-	for _, n := range f.Notes {
-		if n.Key == "note-text" {
-			r.add(problem.Problem{Severity: problem.Note, Code: problem.NumberStyle, Say: "text-file", At: cell.Ref{Sheet: base}, Args: n.Args})
-		}
-	}
+	r.fileNotes(f, cell.Ref{Sheet: base})
 	r.far.begin(f)
 	before := len(r.blocks)
 	for _, s := range f.Sheets {

@@ -29,6 +29,7 @@ type walker struct {
 	found  int
 	tries  int           // rows that looked like headings
 	texts  int           // texts that were looked up
+	ended  bool          // too many of either: no more headings are looked for
 	guess  *unknownTable // the first row of texts, where nothing was recognised
 	quick  *quick        // of the open Sales table
 	kept   []grid.Row    // the rows, where nothing was recognised
