@@ -87,7 +87,7 @@ func planCommand(std streams) *cli.Command {
 }
 
 func (j *job) planOptions() (plan.Options, error) {
-	o := plan.Options{Markets: j.c.StringSlice("market"), Today: j.today, FirstBatch: 1}
+	o := plan.Options{Markets: namesOf(j.c.StringSlice("market")), Today: j.today, FirstBatch: 1}
 	var err error
 	if o.By, err = dateFlag(j.c, "by", day.None); err != nil {
 		return o, err
@@ -149,7 +149,7 @@ func unitsFlag(given []string) (map[string]int, error) {
 			if err != nil || n < 0 || n > 100_000 {
 				return nil, usagef("cli.bad-units", "read", part)
 			}
-			units[strings.TrimSpace(part[:at])] += n
+			units[name(part[:at])] += n
 		}
 	}
 	return units, nil

@@ -48,7 +48,7 @@ func (j *job) price(opts price.Options) error {
 }
 
 func (j *job) compare(opts price.Options) error {
-	jars, ok := price.Pair(j.book, j.c.String("compare"))
+	jars, ok := price.Pair(j.book, name(j.c.String("compare")))
 	if !ok {
 		return usagef("cli.no-pair", "read", strconv.Quote(j.c.String("compare")))
 	}
@@ -88,8 +88,8 @@ func (j *job) asked() error {
 // priceOptions reads the flags of price.
 func (j *job) priceOptions() (price.Options, error) {
 	o := price.Options{
-		Jar: j.c.String("jar"), All: j.c.Bool("all"), Today: j.today,
-		Recipes: j.c.StringSlice("recipe"), Channels: j.c.StringSlice("channel"),
+		Jar: name(j.c.String("jar")), All: j.c.Bool("all"), Today: j.today,
+		Recipes: namesOf(j.c.StringSlice("recipe")), Channels: namesOf(j.c.StringSlice("channel")),
 	}
 	if err := j.asked(); err != nil {
 		return o, err
@@ -120,6 +120,21 @@ func (j *job) priceOptions() (price.Options, error) {
 
 // typed is text as a cell holds it.
 func typed(s string) grid.Cell { return grid.Cell{Kind: grid.Text, Raw: s} }
+
+// name is a name as it is read from a cell: what cannot be seen is no part of
+// it, however it was copied.
+func name(s string) string {
+	t, _ := parse.Text(typed(s))
+	return t
+}
+
+func namesOf(given []string) []string {
+	var out []string
+	for _, s := range given {
+		out = append(out, name(s))
+	}
+	return out
+}
 
 // quantityFlag reads an amount with its unit; Blank when the flag is not set.
 func quantityFlag(c *cli.Context, name string, dim unit.Dimension, example string) (cell.Num, error) {
@@ -158,7 +173,7 @@ func partFlags(given []string) ([]price.Part, error) {
 		if !r.OK() || r.V < 0 {
 			return nil, usagef("cli.bad-part", "read", s)
 		}
-		out = append(out, price.Part{Name: strings.TrimSpace(s[:at]), Cost: cell.Num{V: r.V, Raw: s, State: cell.Typed}})
+		out = append(out, price.Part{Name: name(s[:at]), Cost: cell.Num{V: r.V, Raw: s, State: cell.Typed}})
 	}
 	return out, nil
 }

@@ -26,7 +26,7 @@ func whyCommand(std streams) *cli.Command {
 		if err != nil {
 			return j.cannot(err, res.Problems)
 		}
-		p, err := findProduct(res, c.Args().Get(1))
+		p, err := findProduct(res, name(c.Args().Get(1)))
 		if err != nil {
 			return err
 		}
