@@ -16,12 +16,12 @@ say <- function(key, value) out <<- c(out, paste(key, sprintf("%.17g", value), s
 # What one good unit takes: grams through the pitcher, pieces past the rejects.
 loss <- 0.04
 reject <- 0.03
-takes <- rbind(
-  PG = c(Wax = 180 / (1 - loss), Glass = 1, Clay = 0, Tin = 0, Cover = 1),
-  PC = c(240 / (1 - loss), 0, 1, 0, 2),
-  PT = c(95 / (1 - loss), 0, 0, 1, 0)) / (1 - reject)
-listed <- c(Wax = (9.5 + 0.75) / 1000, Glass = 1.3, Clay = 3.1, Tin = 0.85, Cover = 0.35)
-size <- c(Wax = 1000, Glass = 1, Clay = 1, Tin = 1, Cover = 1) # base units that a pack holds
+oil <- 0.08 # per gram of wax
+takes <- t(sapply(list(PG = c(180, 1, 0, 0, 1), PC = c(240, 0, 1, 0, 2), PT = c(95, 0, 0, 1, 0)), function(x)
+  c(Wax = x[1] / (1 + oil) / (1 - loss), Oil = x[1] * oil / (1 + oil) / (1 - loss), Glass = x[2], Clay = x[3], Tin = x[4], Cover = x[5]))) / (1 - reject)
+listed <- c(Wax = (9.5 + 0.75) / 1000, Oil = 24 / 500, Glass = 1.3, Clay = 3.1, Tin = 0.85, Cover = 0.35)
+size <- c(Wax = 1000, Oil = 500, Glass = 1, Clay = 1, Tin = 1, Cover = 1) # base units that a pack holds
+channel <- data.frame(row.names = c("Web", "Stall", "Shop"), share = c(0.065, 0.03, 0.1), order = c(0.30, 0, 0.45), unit = c(0.15, 0.2, 0))
 
 any.day <- function(n, from, to) from + sample.int(as.integer(to - from) + 1, n, replace = TRUE) - 1
 
@@ -29,20 +29,39 @@ any.day <- function(n, from, to) from + sample.int(as.integer(to - from) + 1, n,
 records <- function(poured) {
   line <- function(n, most) data.frame(
     date = any.day(n, months[1], ends[10]), product = sample(rownames(takes), n, TRUE), units = sample.int(most, n, TRUE))
-  sales <- line(45, 14)
+  sales <- line(24, 14)
+  sales$order <- paste0("A", seq_len(24))
+  sales$channel <- sample(rownames(channel), 24, TRUE)
+  second <- sales # an order has two lines, or one without an id
+  second$product <- sample(rownames(takes), 24, TRUE)
+  second$units <- sample.int(14, 24, TRUE)
+  sales <- rbind(sales, second[1:18, ])
+  sales$order[19:24] <- NA
   back <- line(9, 6)
   back$units <- -back$units
+  back$order <- NA
+  back$channel <- sample(rownames(channel), 9, TRUE)
   quiet <- sample(3:9, 2) # a month without sales, and one in which more comes back than goes
   sales <- sales[as.integer(format(sales$date, "%m")) != quiet[1], ]
   sales <- sales[as.integer(format(sales$date, "%m")) != quiet[2], ]
   sales <- rbind(sales, back)
   sales$price <- 5 + sample.int(40, nrow(sales), TRUE) / 4
   sales$off <- sign(sales$units) * ifelse(runif(nrow(sales)) < 0.4, sample.int(300, nrow(sales), TRUE) / 100, 0)
-  pours <- if (poured) line(30, 20) else sales[0, 1:3]
+  free <- sample(which(sales$units > 0), 2) # went for nothing
+  sales$off[free] <- sales$units[free] * sales$price[free]
+  sales$net <- sales$units * sales$price - sales$off
+  whole <- ave(pmax(0, sales$net), ifelse(is.na(sales$order), paste("line", seq_len(nrow(sales))), paste(sales$channel, sales$order)), FUN = sum)
+  f <- channel[sales$channel, ]
+  sales$net[free] <- 0
+  sales$fees <- f$share * sales$net
+  sold <- sales$net > 0
+  sales$fees[sold] <- (sales$fees + f$unit * sales$units + f$order * sales$net / whole)[sold]
+  sales$fees[free] <- (f$unit * sales$units)[free]
+  pours <- if (poured) line(30, 20) else sales[0, c("date", "product", "units")]
   buys <- do.call(rbind, lapply(colnames(takes), function(m) {
     n <- sample(3:8, 1)
     d <- any.day(n, months[sample.int(4, 1)], ends[10])
-    much <- if (m == "Wax") 8 else 70
+    much <- if (m == "Wax") 8 else if (m == "Oil") 3 else 70
     q <- sample.int(much, n, TRUE)
     data.frame(date = d, material = m, packs = q, paid = round(q * listed[[m]] * size[[m]] * runif(n, 0.6, 1.7), 2),
       freight = ifelse(runif(n) < 0.5, round(runif(n, 0.5, 9), 2), 0),
@@ -52,7 +71,7 @@ records <- function(poured) {
   buys$quantity[buys$liters] <- buys$packs[buys$liters] * 1000 * 0.9
   counts <- do.call(rbind, lapply(colnames(takes), function(m) {
     n <- sample(0:5, 1)
-    much <- if (m == "Wax") 9000 else 90
+    much <- if (m == "Wax") 9000 else if (m == "Oil") 1500 else 90
     data.frame(date = any.day(n, months[1], ends[10]), material = rep(m, n), quantity = sample(0:much, n, TRUE))
   }))
   counts <- counts[!duplicated(counts[c("date", "material")]), ]
@@ -69,15 +88,19 @@ written <- function(x) {
   total <- runif(n) < 0.4
   data.frame(date = x$date, product = x$product, quantity = ifelse(at.money, -x$units, x$units),
     price = ifelse(total, NA, ifelse(at.money, -x$price, x$price)), total = ifelse(total, x$units * x$price - x$off, NA),
-    discount = ifelse(x$off == 0, NA, ifelse(refund & runif(n) < 0.5, x$off, abs(x$off))))
+    discount = ifelse(x$off == 0, NA, ifelse(refund & runif(n) < 0.5, x$off, abs(x$off))),
+    channel = x$channel, order = x$order)
 }
 
 # --- one material's shelf --------------------------------------------------
+# What use goes by: what was poured, where that was written down, else what was sold.
+made <- function(r) if (nrow(r$pours) > 0) r$pours else r$sales
+
 # The use of a material over some days, refunds taken off.
 use <- function(r, m, from, to) {
-  made <- if (nrow(r$pours) > 0) r$pours else r$sales
-  made <- made[made$date >= from & made$date <= to, ]
-  sum(made$units * takes[made$product, m])
+  x <- made(r)
+  x <- x[x$date >= from & x$date <= to, ]
+  sum(x$units * takes[x$product, m])
 }
 
 shelf <- function(r, m, method, today) {
@@ -188,16 +211,31 @@ report <- function(key, r, method, from, to) {
   say(paste(key, "totals/stock_differences", sep = "/"), differences)
   sold <- r$sales[r$sales$date >= from & r$sales$date <= to, ]
   say(paste(key, "totals", c("units", "gross_sales", "discounts", "net_sales"), sep = "/"),
-    c(sum(sold$units), sum(sold$units * sold$price), sum(sold$off), sum(sold$units * sold$price - sold$off)))
+    c(sum(sold$units), sum(sold$units * sold$price), sum(sold$off), sum(sold$net)))
   unit <- function(p, month) sapply(colnames(takes), function(m) takes[p, m] * price(shelves[[m]], m, month))
   for (p in rownames(takes)) {
     u <- unit(p, last)
     say(paste(key, "products", p, "unit_cost/total", sep = "/"), sum(u))
     say(paste(key, "products", p, "unit_cost/wax", sep = "/"), u[["Wax"]])
     sold <- r$sales[r$sales$product == p & r$sales$date >= from & r$sales$date <= to, ]
+    if (nrow(sold) == 0) next
     cost <- 0
     for (k in seq_len(nrow(sold))) cost <- cost + sold$units[k] * sum(unit(p, as.Date(format(sold$date[k], "%Y-%m-01"))))
-    if (nrow(sold) > 0) say(paste(key, "products", p, "cost_of_sales", sep = "/"), cost)
+    net <- sum(sold$net)
+    say(paste(key, "products", p, c("cost_of_sales", "fees", "gross_margin", "contribution"), sep = "/"),
+      c(cost, sum(sold$fees), net - cost, net - sum(sold$fees) - cost))
+    say(paste(key, "products", p, "margin_rate", sep = "/"), if (net > 0) (net - cost) / net else NaN)
+  }
+  sold <- made(r)
+  sold <- sold[sold$date <= to, ]
+  m <- as.integer(format(sold$date, "%m"))
+  season <- ifelse(m <= 2, "2025/Winter", ifelse(m <= 5, "2026/Spring", ifelse(m <= 8, "2026/Summer", "2026/Autumn")))
+  for (s in unique(season)) {
+    x <- sold[season == s, ]
+    grams <- x$units * takes[x$product, "Oil"]
+    month <- as.Date(format(x$date, "%Y-%m-01"))
+    cost <- sum(grams * sapply(seq_along(month), function(k) price(shelves$Oil, "Oil", month[k])))
+    say(paste(key, "use/Oil", s, c("grams", "ml", "cost"), sep = "/"), c(sum(grams), sum(grams) / 0.96, cost))
   }
 }
 
@@ -210,7 +248,7 @@ for (b in seq_len(books)) {
   packs <- ifelse(r$buys$material == "Glass", paste(packs, "x 1 ct"), ifelse(r$buys$liters, paste(packs, "L"), packs))
   save(data.frame(r$buys[c("date", "material")], packs, r$buys["paid"], freight = ifelse(r$buys$freight > 0, r$buys$freight, NA)), "purchases")
   save(data.frame(r$counts[c("date", "material")],
-    quantity = paste(r$counts$quantity, ifelse(r$counts$material == "Wax", "g", "ct"))), "counts")
+    quantity = paste(r$counts$quantity, ifelse(r$counts$material %in% c("Wax", "Oil"), "g", "ct"))), "counts")
   for (method in c("latest", "average", "fifo")) {
     for (i in seq_along(months)) report(paste(b, method, format(months[i], "%Y-%m"), sep = "/"), r, method, months[i], ends[i])
     report(paste(b, method, "year", sep = "/"), r, method, months[1], ends[10])
