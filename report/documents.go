@@ -22,7 +22,8 @@ func (o Options) pdf(b *book.Book) pdf.Options {
 	return pdf.Options{Paper: o.Paper, Today: o.Today, Shop: o.Shop, Print: b.Print}
 }
 
-// DemoBook is the demo workbook.
+// DemoBook is the demo workbook. An error here, and in what else makes
+// documents, is a fault of the program: nothing in a result is refused.
 func DemoBook() ([]byte, error) {
 	return xlsx.Book(demo.Sheets(), templates.Text("demo.title"), templates.Text("demo.shop"))
 }
@@ -44,7 +45,8 @@ func periodName(p cost.Period) string {
 	return p.From.String() + "-" + p.To.String()
 }
 
-// Plan is the production plan.
+// Plan is the production plan. Texts that could not be printed are noted among
+// the result's problems.
 func Plan(r *plan.Result, o Options) ([]file.Output, error) {
 	name := file.Name(r.Source.Name) + "-plan-"
 	if r.Market != nil {
@@ -64,7 +66,8 @@ func Plan(r *plan.Result, o Options) ([]file.Output, error) {
 	return []file.Output{{Path: name + ".pdf", Data: page}}, nil
 }
 
-// Price is the price sheet of a jar, or of the whole range, and its workbook.
+// Price is the price sheet of a jar, or of the whole range, and its workbook,
+// with notes as Plan has.
 func Price(r *price.Result, o Options) ([]file.Output, error) {
 	name, draw, write := file.Name(r.Jar.Jar), pdf.Price, xlsx.Price
 	if r.Whole != nil {
@@ -75,7 +78,7 @@ func Price(r *price.Result, o Options) ([]file.Output, error) {
 		func() ([]byte, error) { return write(r, o.Shop) })
 }
 
-// Compare is two jars side by side, and their workbook.
+// Compare is two jars side by side, and their workbook, with notes as Plan has.
 func Compare(c *price.Comparison, o Options) ([]file.Output, error) {
 	a, b := c.Results[0], c.Results[1]
 	return pair(file.Name(a.Source.Name)+"-price-"+file.Name(a.Jar.Jar)+"-"+file.Name(b.Jar.Jar), &c.Problems,

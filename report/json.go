@@ -9,7 +9,8 @@ import (
 )
 
 // JSON writes a result with its problems, indented, keys in the order of the
-// schema. The result must encode as an object.
+// schema. The result must encode as an object. The error is that of encoding it
+// or of writing.
 func JSON(w io.Writer, result any, problems []words.Problem) error {
 	body, err := json.Marshal(result)
 	if err != nil {

@@ -9,7 +9,8 @@ import (
 )
 
 // StarterBook is a workbook to fill in, and how many tables it has; minimal
-// keeps the tables and columns that a first costing needs.
+// keeps the tables and columns that a first costing needs. An error is a fault
+// of the program.
 func StarterBook(minimal bool) (data []byte, tables int, err error) {
 	sheets := templates.StarterBook()
 	for i := range sheets {

@@ -157,7 +157,8 @@ func (b *Book) Has(t TableName) bool {
 	return false
 }
 
-// Material is something that is bought.
+// Material is something that is bought. Money here and below is in the book's
+// currency.
 type Material struct {
 	Name  cell.Text
 	Kind  Kind
@@ -274,8 +275,8 @@ type Product struct {
 	Finish    Finish
 	List      Money
 	Wholesale Money
-	OnHand    cell.Num
-	Minutes   cell.Num
+	OnHand    cell.Num // finished units
+	Minutes   cell.Num // of work on a unit, beside those of its batch
 	Active    cell.Bool
 }
 
@@ -327,7 +328,8 @@ type Overhead struct {
 	To     Date
 }
 
-// Market is a market that was or will be.
+// Market is a market that was or will be; Expected and Capacity are units of all
+// products, Booth is for all its days.
 type Market struct {
 	Name     cell.Text
 	Day      day.Date

@@ -188,7 +188,7 @@ func (f *Figure) From() Origin {
 // omitzero leaves it out.
 func (f *Figure) IsZero() bool { return !f.Known() }
 
-// MarshalJSON is the unrounded value, or null when unknown.
+// MarshalJSON is the unrounded value, or null when unknown; it never fails.
 func (f *Figure) MarshalJSON() ([]byte, error) {
 	v, ok := f.Value()
 	if !ok {

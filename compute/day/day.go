@@ -32,7 +32,8 @@ func FromTime(t time.Time) Date {
 // Time is midnight UTC of d.
 func (d Date) Time() time.Time { return time.Unix(int64(d)*86400, 0).UTC() }
 
-// Parse reads ISO 8601 text such as "2026-10-31".
+// Parse reads ISO 8601 text such as "2026-10-31"; any other text, or a day that
+// there is not, is an error that quotes it.
 func Parse(s string) (Date, error) {
 	t, err := time.Parse(time.DateOnly, s)
 	if err != nil {
@@ -49,7 +50,7 @@ func (d Date) String() string {
 	return d.Time().Format(time.DateOnly)
 }
 
-// MarshalText is String.
+// MarshalText is String; there is no error.
 func (d Date) MarshalText() ([]byte, error) { return []byte(d.String()), nil }
 
 // IsZero reports whether there is no date, for encoding/json's omitzero.
@@ -70,7 +71,8 @@ func (d Date) Month() Month {
 // Month is a calendar month: 12 x year + month - 1.
 type Month int32
 
-// ParseMonth reads "2026-10".
+// ParseMonth reads text such as "2026-10"; any other is an error that quotes
+// it.
 func ParseMonth(s string) (Month, error) {
 	t, err := time.Parse("2006-01", s)
 	if err != nil {

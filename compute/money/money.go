@@ -27,6 +27,8 @@ type Amount struct {
 var errNotNumber = errors.New("not a decimal number")
 
 // Parse reads plain decimal text with a point, such as "-1234.50" or "4.4E-2".
+// Other text is an error, and so are more than 40 places and powers of ten
+// above the 30th.
 func Parse(s string) (Amount, error) {
 	if a, ok := parseMicro(s); ok {
 		return a, nil

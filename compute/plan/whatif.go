@@ -98,7 +98,8 @@ func (r *run) ahead() error {
 }
 
 // Try plans with a changed copy of a book, and sets that beside the plan of the
-// book itself. The markets are the same rows of both.
+// book itself. The markets are the same rows of both. The error is one of Run
+// for the changed book.
 func Try(b, changed *book.Book, opts Options, changes []Change) (*Result, error) {
 	opts.rows = Rows(b, opts)
 	after, err := Run(changed, opts)

@@ -50,6 +50,11 @@ func file(t testing.TB, name string, data []byte) string {
 	return path
 }
 
+// Each calls f for every row that has a cell, in order. It stops at f's first
+// error and returns it; damage of the file is an error too, and
+// so are merged areas found late (ErrMerged).
+func (s *Sheet) Each(f func(Row) error) error { return s.rows.each(f) }
+
 // readAll opens a file and reads every row of every sheet.
 func readAll(path string) error {
 	f, err := Open(context.Background(), path)

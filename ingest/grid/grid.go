@@ -73,11 +73,6 @@ type reader interface {
 	far() (read, all int64)
 }
 
-// Each calls f for every row that has a cell, in order. It stops at f's first
-// error and returns it; damage of the file is an error too, and
-// so are merged areas found late (ErrMerged).
-func (s *Sheet) Each(f func(Row) error) error { return s.rows.each(f) }
-
 // File is an opened book or sales file.
 type File struct {
 	Name   string // without folder and extension
@@ -97,7 +92,8 @@ type Note struct {
 	Args []any
 }
 
-// Close releases the file and its memory; no sheet can be read afterwards.
+// Close releases the file and its memory; no sheet can be read afterwards. The
+// error is the system's.
 func (f *File) Close() error {
 	f.Sheets = nil
 	if f.kept == nil {

@@ -9,7 +9,7 @@ import (
 )
 
 // Cost draws the costing report. It returns the PDF, and the texts that hold
-// letters which could not be printed.
+// letters which could not be printed. An error is a fault of the program.
 func Cost(r *cost.Result, o Options) ([]byte, []string, error) {
 	model := costdoc.Of(r)
 	p := &costPages{paper: newPaper(o, model.Title), r: r, money: show.In(r.Currency)}

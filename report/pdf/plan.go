@@ -14,7 +14,7 @@ import (
 )
 
 // Plan draws the production plan. It returns the PDF, and the texts that hold
-// letters which could not be printed.
+// letters which could not be printed. An error is a fault of the program.
 func Plan(r *plan.Result, o Options) ([]byte, []string, error) {
 	p := newPlanPages(r, o)
 	p.parts = p.pack()

@@ -16,7 +16,7 @@ import (
 )
 
 // Price draws a price sheet. It returns the PDF and the texts that could not be
-// printed whole.
+// printed whole. An error is a fault of the program.
 func Price(r *price.Result, o Options) ([]byte, []string, error) {
 	p := &pricePages{r: r, money: show.In(r.Currency)}
 	d := o.open(templates.Text("price.title"))

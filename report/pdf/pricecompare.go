@@ -18,7 +18,7 @@ type pairPages struct {
 }
 
 // PriceCompare draws two jars side by side. It returns the PDF and the texts
-// that could not be printed whole.
+// that could not be printed whole. An error is a fault of the program.
 func PriceCompare(c *price.Comparison, o Options) ([]byte, []string, error) {
 	a := c.Results[0]
 	p := &pairPages{pricePages: pricePages{r: a, money: show.In(a.Currency)}}

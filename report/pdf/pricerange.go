@@ -13,7 +13,8 @@ import (
 )
 
 // PriceRange draws the list prices of the range against the target margin. It
-// returns the PDF and the texts that could not be printed whole.
+// returns the PDF and the texts that could not be printed whole. An error is a
+// fault of the program.
 func PriceRange(r *price.Result, o Options) ([]byte, []string, error) {
 	p := &pricePages{r: r, money: show.In(r.Currency)}
 	d := o.open(templates.Text("price.all.title"))

@@ -12,7 +12,7 @@ import (
 
 // Cost writes a costing as a workbook of live formulas over what was read from
 // the book: change a pack price, a load, a drop count, a wage or a sales line
-// and everything that rests on it follows.
+// and everything that rests on it follows. An error is a fault of the program.
 func Cost(r *cost.Result, shop string) ([]byte, error) {
 	w := &live{digits: show.In(r.Currency).Minor, sales: newSales(r)}
 	for _, p := range []page{summary(r), products(r), prices(r), contents(r), channels(r), change(r), use(r), split(r), twins(r), stock(r)} {

@@ -19,7 +19,7 @@ const (
 
 // Book writes a maker's workbook: a sheet per table with its note above, notes
 // on the headings, drop-down lists below them, frozen heads; dates and numbers
-// as such, amounts with a unit as text.
+// as such, amounts with a unit as text. An error is a fault of the program.
 func Book(sheets []templates.Sheet, title, shop string) ([]byte, error) {
 	f := excelize.NewFile()
 	w := &maker{File: f}

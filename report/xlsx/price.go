@@ -11,8 +11,9 @@ import (
 	"pourbook/templates"
 )
 
-// Price writes a price sheet as a workbook with live formulas: change a load,
-// a part's cost, the fill or the target margin and the prices follow.
+// Price writes a price sheet as a workbook with live formulas: change a load, a
+// part's cost, the fill or the target margin and the prices follow. An error is
+// a fault of the program.
 func Price(r *price.Result, shop string) ([]byte, error) {
 	w := &live{digits: show.In(r.Currency).Minor}
 	w.pages = []page{priceCosts(r), priceChannels(r), priceRange(r)}

@@ -9,7 +9,7 @@ import (
 )
 
 // PriceCompare writes two jars side by side as a workbook with live formulas:
-// both rest on the same cells of the book.
+// both rest on the same cells of the book. An error is a fault of the program.
 func PriceCompare(c *price.Comparison, shop string) ([]byte, error) {
 	a, b := c.Results[0], c.Results[1]
 	w := &live{digits: show.In(a.Currency).Minor}

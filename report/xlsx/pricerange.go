@@ -7,7 +7,7 @@ import (
 )
 
 // PriceRange writes the list prices of the range against the target margin as a
-// workbook with live formulas.
+// workbook with live formulas. An error is a fault of the program.
 func PriceRange(r *price.Result, shop string) ([]byte, error) {
 	w := &live{digits: show.In(r.Currency).Minor}
 	w.pages = []page{rangeVerdicts(r), rangeChannels(r), rangeCosts(r)}

@@ -55,8 +55,8 @@ type Item struct {
 	Use []float64
 }
 
-// Stock is a material that may not last: Held is on hand, the rest is there
-// from Arrives on.
+// Stock is a material that may not last: Held, in base units, is on hand, the
+// rest is there from Arrives on.
 type Stock struct {
 	Held    float64
 	Arrives day.Date

@@ -105,7 +105,8 @@ func (d *Document) Lines(s string, st Style, w float64, most int) []string {
 	return wrap(d.clean(s, st), st, w, most)
 }
 
-// Bytes writes the document. The same calls give the same bytes.
+// Bytes writes the document. The same calls give the same bytes. A document
+// without a page is an error, and so is what the PDF library refuses.
 func (d *Document) Bytes() ([]byte, error) {
 	if len(d.pages) == 0 {
 		return nil, errors.New("a document without a page")
