@@ -162,8 +162,8 @@ func (q *quick) sharedName(r *grid.RawRow, i int, x *book.Sale, field, shared in
 	if field == noField {
 		return textKindOf(q.sheet.Text(shared)) == ordinary
 	}
-	for len(q.shared[field]) <= shared {
-		q.shared[field] = append(q.shared[field], 0)
+	if q.shared[field] == nil {
+		q.shared[field] = make([]int32, q.sheet.Texts())
 	}
 	id := &q.shared[field][shared]
 	if *id == 0 {

@@ -14,7 +14,7 @@ type Texts struct {
 	// Where the texts from 1 stand in bytes, with their lengths before them; or
 	// isWhole and the value of a whole number, which stands nowhere.
 	places paged[uint32]
-	bytes  []byte
+	bytes  [][]byte // pieces of pieceSize, or of one longer text
 	// Whole numbers that come in rising order, as those of orders mostly do, are
 	// found by their values, all other texts by their hash.
 	rising paged[int32]
@@ -22,7 +22,10 @@ type Texts struct {
 	hashed int
 }
 
-const isWhole = 1 << 31
+const (
+	isWhole   = 1 << 31
+	pieceSize = 1 << 16
+)
 
 var seed = maphash.MakeSeed()
 
@@ -44,8 +47,9 @@ func (t *Texts) at(n int32, room []byte) []byte {
 	if p&isWhole != 0 {
 		return strconv.AppendUint(room, uint64(p&^isWhole), 10)
 	}
-	length, from := binary.Uvarint(t.bytes[p:])
-	return t.bytes[int(p)+from:][:length]
+	piece := t.bytes[p/pieceSize][p%pieceSize:]
+	length, from := binary.Uvarint(piece)
+	return piece[from:][:length]
 }
 
 // All is the texts with their numbers.
@@ -148,8 +152,17 @@ func (t *Texts) addWhole(value uint32) int32 {
 }
 
 func (t *Texts) add(s []byte) int32 {
-	t.places.add(uint32(len(t.bytes)))
-	t.bytes = append(binary.AppendUvarint(t.bytes, uint64(len(s))), s...)
+	last := len(t.bytes) - 1
+	if need := len(s) + binary.MaxVarintLen32; last < 0 || len(t.bytes[last])+need > pieceSize {
+		room := pieceSize
+		if last < 0 {
+			room = 0 // few texts stay small
+		}
+		t.bytes, last = append(t.bytes, make([]byte, 0, max(room, need))), last+1
+	}
+	piece := &t.bytes[last]
+	t.places.add(uint32(last*pieceSize + len(*piece)))
+	*piece = append(binary.AppendUvarint(*piece, uint64(len(s))), s...)
 	return int32(t.places.len())
 }
 

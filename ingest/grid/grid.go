@@ -69,6 +69,7 @@ type Sheet struct {
 type reader interface {
 	each(f func(Row) error) error
 	eachRaw(f func(*RawRow) error) error
+	sharedTexts() int
 	sharedText(n int) string
 	far() (read, all int64)
 }

@@ -51,6 +51,9 @@ func (r *RawRow) Day(serial float64) day.Date { return serialDay(serial, r.Since
 // so are merged areas found late (ErrMerged).
 func (s *Sheet) EachRaw(f func(*RawRow) error) error { return s.rows.eachRaw(f) }
 
+// Texts is how many shared texts there are.
+func (s *Sheet) Texts() int { return s.rows.sharedTexts() }
+
 // Text is the shared text of that number, as a cell's text; "" for a number
 // that is not there.
 func (s *Sheet) Text(n int) string { return s.rows.sharedText(n) }

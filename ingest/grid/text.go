@@ -135,6 +135,7 @@ func (t *textSheet) each(f func(Row) error) error {
 func (t *textSheet) eachRaw(f func(*RawRow) error) error { return t.each(fullOnly(f)) }
 
 // sharedText is none: a text file has no shared texts.
+func (t *textSheet) sharedTexts() int      { return 0 }
 func (t *textSheet) sharedText(int) string { return "" }
 
 // record reads the next record's values into fields.

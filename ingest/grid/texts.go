@@ -56,6 +56,15 @@ func (t *texts) text(i int) string {
 	return t.chunks[s.at/chunkSize][from : from+s.length]
 }
 
+// sharedTexts is how many shared texts there are, 0 where they cannot be read.
+func (s *source) sharedTexts() int {
+	t, err := s.strings()
+	if err != nil {
+		return 0
+	}
+	return t.len()
+}
+
 // sharedText is the shared text of that number, "" where there is none.
 func (s *source) sharedText(n int) string {
 	t, err := s.strings()
