@@ -5,7 +5,6 @@ import (
 	"strings"
 
 	"pourbook/compute/book"
-	"pourbook/compute/cell"
 	"pourbook/compute/day"
 	"pourbook/compute/money"
 	"pourbook/compute/problem"
@@ -151,13 +150,6 @@ type saleEnd struct {
 	// places and combos are what places and amounts of the sink have become in the book, by
 	// number; 0 for those that have not yet, else one more than the number.
 	places, combos []int32
-}
-
-// reference is what a text refers to, once it has been asked.
-type reference struct {
-	asked   bool
-	index   int32
-	problem problem.Problem
 }
 
 // keep completes a line as it is packed; false leaves it out. What a place and
@@ -330,87 +322,4 @@ func lineWorth(x *book.Sale) (float64, bool) {
 		return x.Qty.Mul(x.Price).Sub(x.Discount).Float64(), true
 	}
 	return 0, false
-}
-
-// product is the product that a text of the product column names.
-func (e *saleEnd) product(text int32) reference {
-	ref := &e.products[text]
-	if !ref.asked {
-		ref.asked = true
-		t, _ := parse.Text(grid.Cell{Kind: grid.Text, Raw: e.texts[sProduct].At(text)})
-		ref.index, ref.problem = e.findProduct(cell.Text{V: t, State: cell.Typed})
-		if ref.index >= 0 { // a note, said once
-			defer func() { ref.problem = problem.Problem{} }()
-		}
-	}
-	return *ref
-}
-
-// others are the references that a line can do without.
-func (e *saleEnd) others(x *book.Sale) {
-	x.Sheet = e.sheet
-	if x.Channel > 0 {
-		x.Channel = e.channel(x)
-	}
-	x.Order = e.spelling(sOrder, x.Order, &e.orders)
-	x.Customer = e.spelling(sCustomer, x.Customer, &e.customers)
-	if x.Market > 0 {
-		at := e.b.at(int(x.Row), e.at[sMarket])
-		x.Market = e.spelling(sMarket, x.Market, &e.events)
-		e.market(x.Market, at)
-	}
-}
-
-func (e *saleEnd) channel(x *book.Sale) int32 {
-	id, ok := e.channels[x.Channel]
-	if !ok {
-		t := e.text(sChannel, x.Channel)
-		if t.V == "" {
-			return -1
-		}
-		t.At = e.b.at(int(x.Row), e.at[sChannel])
-		id = e.channelOf(t)
-		e.channels[x.Channel] = id
-	}
-	return id
-}
-
-func (e *saleEnd) text(f int, id int32) cell.Text {
-	raw := e.texts[f].At(id)
-	t, _ := parse.Text(grid.Cell{Kind: grid.Text, Raw: raw})
-	return cell.Text{V: t, Raw: raw, State: cell.Typed}
-}
-
-// spelling is the book's number of a text of the column.
-func (e *saleEnd) spelling(f int, id int32, all *spellings) int32 {
-	if id <= 0 {
-		return 0
-	}
-	if e.adopted[f] {
-		return id
-	}
-	if e.spelled[f] == nil {
-		e.spelled[f] = make([]int32, e.texts[f].Len())
-	}
-	if e.spelled[f][id] == 0 {
-		t := e.text(f, id).V
-		if f == sMarket {
-			if own := e.names.markets[cell.Fold(t)]; own != "" {
-				t = own
-			}
-		}
-		e.spelled[f][id] = all.of(t)
-	}
-	return e.spelled[f][id]
-}
-
-// market warns once of a market that is not in Markets.
-func (e *saleEnd) market(id int32, at cell.Ref) {
-	name := e.events.shown.At(id)
-	key := cell.Fold(name)
-	if e.names.markets[key] != "" || e.toldMarkets[key] {
-		return
-	}
-	e.toldMarkets[key] = true
-	e.add(strange(problem.UnknownMarket, problem.Warning, cell.Text{V: name, At: at}, spelled(e.book.Markets, func(m *book.Market) string { return m.Name.V })))
 }
