@@ -44,7 +44,13 @@ records <- function(poured) {
   quiet <- sample(3:9, 2) # a month without sales, and one in which more comes back than goes
   sales <- sales[as.integer(format(sales$date, "%m")) != quiet[1], ]
   sales <- sales[as.integer(format(sales$date, "%m")) != quiet[2], ]
-  sales <- rbind(sales, back)
+  small <- line(10, 2) # customers of one or two candles, and the edge of 24 months
+  old <- data.frame(date = as.Date(c("2024-10-31", "2024-11-01")), product = c("PG", "PC"), units = c(5, 3))
+  small <- rbind(small, old)
+  small$order <- NA
+  small$channel <- sample(rownames(channel), 12, TRUE)
+  sales <- rbind(sales, back, small)
+  sales$customer <- c(sample(c(NA, paste("Buyer", 1:9)), nrow(sales) - 12, TRUE), paste("Neighbor", 1:12))
   sales$price <- 5 + sample.int(40, nrow(sales), TRUE) / 4
   sales$off <- sign(sales$units) * ifelse(runif(nrow(sales)) < 0.4, sample.int(300, nrow(sales), TRUE) / 100, 0)
   free <- sample(which(sales$units > 0), 2) # went for nothing
@@ -89,7 +95,7 @@ written <- function(x) {
   data.frame(date = x$date, product = x$product, quantity = ifelse(at.money, -x$units, x$units),
     price = ifelse(total, NA, ifelse(at.money, -x$price, x$price)), total = ifelse(total, x$units * x$price - x$off, NA),
     discount = ifelse(x$off == 0, NA, ifelse(refund & runif(n) < 0.5, x$off, abs(x$off))),
-    channel = x$channel, order = x$order)
+    channel = x$channel, order = x$order, customer = x$customer)
 }
 
 # --- one material's shelf --------------------------------------------------
@@ -188,7 +194,9 @@ report <- function(key, r, method, from, to) {
     rows <- Filter(function(row) row$end >= from, s$rows)
     earlier <- shelf(r, m, method, from - 1)
     at <- function(field, value) say(paste(key, "stock", m, field, sep = "/"), value)
-    at("opening", if (is.null(earlier)) rows[[1]]$opening else tail(earlier$rows, 1)[[1]]$closing)
+    begin <- rows[[1]]$opening # nothing bought before the period: the first month's, less what it used till then
+    if (rows[[1]]$start < from) begin <- max(0, begin - max(0, use(r, m, max(rows[[1]]$start, s$opened + 1), from - 1)))
+    at("opening", if (is.null(earlier)) begin else tail(earlier$rows, 1)[[1]]$closing)
     at("purchased", sum(s$buys$quantity[s$buys$date >= from]))
     at("used", sum(sapply(rows, function(row) max(0, use(r, m, max(from, row$start, s$opened + 1), row$end)))))
     at("closing", tail(rows, 1)[[1]]$closing)
@@ -226,16 +234,36 @@ report <- function(key, r, method, from, to) {
       c(cost, sum(sold$fees), net - cost, net - sum(sold$fees) - cost))
     say(paste(key, "products", p, "margin_rate", sep = "/"), if (net > 0) (net - cost) / net else NaN)
   }
+  buyers(paste(key, "split", sep = "/"), r$sales, unit, to)
   sold <- made(r)
   sold <- sold[sold$date <= to, ]
   m <- as.integer(format(sold$date, "%m"))
-  season <- ifelse(m <= 2, "2025/Winter", ifelse(m <= 5, "2026/Spring", ifelse(m <= 8, "2026/Summer", "2026/Autumn")))
+  season <- ifelse(sold$date < "2025-01-01", "2024/Autumn", ifelse(m <= 2, "2025/Winter", ifelse(m <= 5, "2026/Spring", ifelse(m <= 8, "2026/Summer", "2026/Autumn"))))
   for (s in unique(season)) {
     x <- sold[season == s, ]
     grams <- x$units * takes[x$product, "Oil"]
     month <- as.Date(format(x$date, "%Y-%m-01"))
     cost <- sum(grams * sapply(seq_along(month), function(k) price(shelves$Oil, "Oil", month[k])))
     say(paste(key, "use/Oil", s, c("grams", "ml", "cost"), sep = "/"), c(sum(grams), sum(grams) / 0.96, cost))
+  }
+}
+
+# Colored against natural, and who buys what, over 24 months.
+buyers <- function(key, sales, unit, to) {
+  start <- if (format(to + 1, "%d") == "01") to + 1 else to
+  start <- seq(start, by = "-24 months", length.out = 2)[2] + (format(to + 1, "%d") != "01")
+  x <- sales[sales$date >= start & sales$date <= to, ]
+  colored <- x$product == "PG"
+  say(paste(key, "overall", c("colored", "natural"), sep = "/"), pmax(0, c(sum(x$units[colored]), sum(x$units[!colored]))))
+  x <- x[!is.na(x$customer), ]
+  d <- tapply(x$units * (x$product == "PG"), x$customer, sum)
+  n <- tapply(x$units * (x$product != "PG"), x$customer, sum)
+  cost <- sapply(seq_len(nrow(x)), function(k) x$units[k] * sum(unit(x$product[k], as.Date(format(x$date[k], "%Y-%m-01")))))
+  groups <- list(natural_only = n > 0 & d <= 0, colored_only = d > 0 & n <= 0, both = d > 0 & n > 0)
+  for (g in names(groups)) {
+    of <- x$customer %in% names(d)[groups[[g]]]
+    say(paste(key, "customers", g, c("count", "net_sales", "contribution"), sep = "/"),
+      c(sum(groups[[g]]), sum(x$net[of]), sum((x$net - x$fees - cost)[of])))
   }
 }
 
