@@ -2,6 +2,7 @@ package report
 
 import (
 	"cmp"
+	"slices"
 
 	"pourbook/compute/book"
 	"pourbook/compute/cell"
@@ -114,8 +115,10 @@ const (
 	shownText     = 60
 )
 
-// glyphs notes the texts that hold letters which no face of the documents has.
+// glyphs notes the texts that hold letters which no face of the documents has,
+// the shortest first: names before the sentences that they stand in.
 func glyphs(l *problem.List, missing []string) {
+	slices.SortStableFunc(missing, func(a, b string) int { return cmp.Compare(len(a), len(b)) })
 	for _, text := range missing[:min(len(missing), mostUnprinted)] {
 		if r := []rune(text); len(r) > shownText {
 			text = string(r[:shownText]) + "…"

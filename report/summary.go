@@ -1,8 +1,10 @@
 package report
 
 import (
+	"cmp"
 	"fmt"
 	"io"
+	"slices"
 	"strings"
 	"unicode/utf8"
 
@@ -189,15 +191,18 @@ func Found(w io.Writer, b *book.Book, problems problem.List, documents bool, nam
 	unprinted(w, problems)
 }
 
-// unprinted names the first texts that the documents could not print, which
+// unprinted names the shortest texts that the documents could not print, which
 // nothing but the printing tells.
 func unprinted(w io.Writer, problems problem.List) {
-	n := 0
+	var lines []string
 	for _, p := range problems.Sorted() {
-		if p.Code == problem.MissingGlyph && n < mostNamed {
-			hanging(w, "  "+Line(words.Of(p)))
-			n++
+		if p.Code == problem.MissingGlyph {
+			lines = append(lines, Line(words.Of(p)))
 		}
+	}
+	slices.SortStableFunc(lines, func(a, b string) int { return cmp.Compare(len(a), len(b)) })
+	for _, line := range lines[:min(len(lines), mostNamed)] {
+		hanging(w, "  "+line)
 	}
 }
 

@@ -72,7 +72,7 @@ func (d *Document) Sheets() int { return len(d.pages) }
 func (d *Document) Later(fn func()) { d.late = append(d.late, fn) }
 
 // Missing lists the texts that hold letters which neither face has, as they
-// are printed, each once, in the order they came.
+// came, each once and in that order.
 func (d *Document) Missing() []string { return slices.Clone(d.missing) }
 
 // MissingRunes are the letters themselves, sorted.
@@ -91,8 +91,8 @@ func (d *Document) clean(s string, st Style) string {
 	for _, r := range missing {
 		d.runes[r] = true
 	}
-	if len(missing) > 0 && !slices.Contains(d.missing, out) {
-		d.missing = append(d.missing, out)
+	if len(missing) > 0 && !slices.Contains(d.missing, s) {
+		d.missing = append(d.missing, s)
 	}
 	return out
 }
