@@ -45,12 +45,12 @@ records <- function(poured) {
   sales <- sales[as.integer(format(sales$date, "%m")) != quiet[1], ]
   sales <- sales[as.integer(format(sales$date, "%m")) != quiet[2], ]
   small <- line(10, 2) # customers of one or two candles, and the edge of 24 months
-  old <- data.frame(date = as.Date(c("2024-10-31", "2024-11-01")), product = c("PG", "PC"), units = c(5, 3))
+  old <- data.frame(date = as.Date(c("2024-09-17", "2024-09-18", "2024-10-31", "2024-11-01")), product = c("PT", "PG", "PG", "PC"), units = 2:5)
   small <- rbind(small, old)
   small$order <- NA
-  small$channel <- sample(rownames(channel), 12, TRUE)
+  small$channel <- sample(rownames(channel), 14, TRUE)
   sales <- rbind(sales, back, small)
-  sales$customer <- c(sample(c(NA, paste("Buyer", 1:9)), nrow(sales) - 12, TRUE), paste("Neighbor", 1:12))
+  sales$customer <- c(sample(c(NA, paste("Buyer", 1:9)), nrow(sales) - 14, TRUE), paste("Neighbor", 1:14))
   sales$price <- 5 + sample.int(40, nrow(sales), TRUE) / 4
   sales$off <- sign(sales$units) * ifelse(runif(nrow(sales)) < 0.4, sample.int(300, nrow(sales), TRUE) / 100, 0)
   free <- sample(which(sales$units > 0), 2) # went for nothing
