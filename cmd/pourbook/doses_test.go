@@ -9,6 +9,8 @@ import (
 	"path/filepath"
 	"testing"
 
+	"pourbook/compute/book/booktest"
+	"pourbook/compute/day"
 	"pourbook/compute/oracle"
 )
 
@@ -60,16 +62,23 @@ func missing(t *testing.T, want, got map[string]float64) {
 	}
 }
 
-// flatPours is every number of a plan's pours, which go by their place.
+// flatPours is every number of a plan's pours, which go by their place, and how
+// many days there are until each is due.
 func flatPours(t *testing.T, where, plan string) map[string]float64 {
 	t.Helper()
-	var tree struct{ Pours []any }
+	var tree struct{ Pours []map[string]any }
 	if err := json.Unmarshal([]byte(plan), &tree); err != nil {
 		t.Fatal(err)
 	}
 	out := map[string]float64{}
 	for i, p := range tree.Pours {
-		flatten(out, fmt.Sprintf("%s/pours/%d", where, i), p)
+		at := fmt.Sprintf("%s/pours/%d", where, i)
+		flatten(out, at, p)
+		due, err := day.Parse(p["due"].(string))
+		if err != nil {
+			t.Fatal(err)
+		}
+		out[at+"/due"] = float64(due - booktest.Day("2026-10-01"))
 	}
 	return out
 }

@@ -1,14 +1,16 @@
 # Weighs out the pours of plans anew, in exact fractions: from the jars that each
-# pour fills, what has to be in it, what a scale of 2 g shows of that, and how many
-# drops it takes.
+# pour fills, what has to be in it, what a scale of 2 g shows of that, how many
+# drops it takes, and by when it has to be poured to cure.
 #
 # Usage: doses.py PLAN.json ...; prints PLAN/POUR/MATERIAL/FIGURE TAB NUMBER lines,
 # nan for what is not to be there.
 import json
 import math
 import sys
+from datetime import date, timedelta
 from fractions import Fraction as F
 
+TODAY, FAIR = date(2026, 10, 1), date(2026, 12, 5)
 LB = F("453.59237")
 FILL = {"RC": 121, "RN": 233, "SC": 233, "SN": 121}
 DROPS = {"Red": F(22) / F("0.92"), "Blue": F(18) / F("0.95")}  # per gram
@@ -30,6 +32,7 @@ for number, path in enumerate(sys.argv[1:]):
         wax = blend / (1 + sum(rates.values()))
         at = f"{number}/pours/{place}"
         print(f"{at}/blend_grams\t{float(blend)!r}")
+        print(f"{at}/due\t{(FAIR - timedelta(days=17 + 3) - TODAY).days}")
         for m, grams in {"Wax": wax, **{m: wax * r for m, r in rates.items()}}.items():
             row = dict.fromkeys(("grams", "exact_grams", "drops", "exact_drops", "dose_error"), math.nan)
             row["exact_grams"] = grams
