@@ -9,12 +9,14 @@ import (
 	"path/filepath"
 	"strings"
 	"testing"
+
+	"pourbook/compute/oracle"
 )
 
 // A bit that flipped on the way makes a book a fault, or changes no figure.
 func TestFlippedBits(t *testing.T) {
 	flips := 1_000
-	if testing.Short() {
+	if oracle.Brief() {
 		flips = 100
 	}
 	good := goodBook(t)

@@ -13,6 +13,8 @@ import (
 	"syscall"
 	"testing"
 	"time"
+
+	"pourbook/compute/oracle"
 )
 
 // editions are the whole documents that two different runs write.
@@ -117,7 +119,7 @@ const lanes = 4
 // let be clears away what the killed ones left.
 func TestKilledAtAnyMoment(t *testing.T) {
 	runs := 200
-	if testing.Short() {
+	if oracle.Brief() {
 		runs = 24
 	}
 	book := bookIn(t, t.TempDir())
@@ -188,7 +190,7 @@ func killedRuns(t *testing.T, lane, runs int, all editions, took time.Duration) 
 // nothing behind.
 func TestAskedToEndAtAnyMoment(t *testing.T) {
 	runs := 24
-	if testing.Short() {
+	if oracle.Brief() {
 		runs = 8
 	}
 	dir := t.TempDir()

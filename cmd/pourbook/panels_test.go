@@ -18,7 +18,7 @@ func TestSupermarketPanelsAgainstR(t *testing.T) {
 	oracle.Need(t, oracle.R)
 	dir := t.TempDir()
 	script, least := []string{outside(t, "panels.R"), dir}, 100_000
-	if testing.Short() { // some of the stores
+	if oracle.Brief() { // some of the stores
 		script, least = append(script, "12"), 10_000
 	}
 	oracle.Run(t, "Rscript", script...)
@@ -49,7 +49,7 @@ func TestSupermarketPanelsAgainstR(t *testing.T) {
 		maps.Copy(got, flat(t, where, output(t, fmt.Sprintf(command, job[0])+job[1])))
 	}
 	cases := hold(t, expected(t, filepath.Join(dir, "expected.tsv")), got, 1e-8)
-	if !testing.Short() {
+	if !oracle.Brief() {
 		oracle.Cases(t, cases)
 	}
 }

@@ -18,7 +18,7 @@ func TestStockOverMonthsAgainstR(t *testing.T) {
 	oracle.Need(t, oracle.R)
 	dir := t.TempDir()
 	books := 4
-	if testing.Short() {
+	if oracle.Brief() {
 		books = 2
 	}
 	oracle.Run(t, "Rscript", outside(t, "roll.R"), dir, fmt.Sprint(books))
@@ -48,7 +48,7 @@ func TestStockOverMonthsAgainstR(t *testing.T) {
 	cases := len(want)
 	missing(t, want, got)
 	hold(t, want, got, 1e-9)
-	if !testing.Short() {
+	if !oracle.Brief() {
 		oracle.Cases(t, cases)
 	}
 }

@@ -6,12 +6,14 @@ import (
 	"maps"
 	"path/filepath"
 	"testing"
+
+	"pourbook/compute/oracle"
 )
 
 // Runs at once into one folder leave all documents of one of them.
 func TestRunsAtOnceDoNotMix(t *testing.T) {
 	rounds := 5
-	if testing.Short() {
+	if oracle.Brief() {
 		rounds = 2
 	}
 	dir := t.TempDir()

@@ -77,6 +77,10 @@ func Need(t testing.TB, programs ...*Program) {
 // Required reports whether every outside check has to be made.
 func Required() bool { return os.Getenv("CI") != "" }
 
+// Brief reports whether long tests make fewer runs of the same kind: where CI is
+// not set, or it is asked for.
+func Brief() bool { return testing.Short() || !Required() }
+
 // Unchecked says in one line which of the programs are missing and how to
 // install them; empty when none is.
 func Unchecked(programs []*Program) string {

@@ -181,7 +181,7 @@ func holdTo(m *model, s *Shop, fix []Pour) {
 func TestLargerKeptSetsAgainstGLPK(t *testing.T) {
 	rng := rand.New(rand.NewPCG(9, 10))
 	cases, shops, tries := 0, 0, 48
-	if testing.Short() {
+	if oracle.Brief() {
 		tries = 16
 	}
 	short, over, all := 0.0, 0.0, 0.0
@@ -207,7 +207,7 @@ func TestLargerKeptSetsAgainstGLPK(t *testing.T) {
 	if short > 0.02*all || over > 0.08*all {
 		t.Errorf("%d shops: %.2f%% short of the best, the bound %.2f%% above it", shops, 100*short/all, 100*over/all)
 	}
-	if !testing.Short() {
+	if !oracle.Brief() {
 		oracle.Cases(t, cases)
 	}
 }
