@@ -10,7 +10,6 @@ import (
 	"testing"
 
 	"pourbook/compute/book/booktest"
-	"pourbook/compute/day"
 	"pourbook/compute/oracle"
 )
 
@@ -62,23 +61,33 @@ func missing(t *testing.T, want, got map[string]float64) {
 	}
 }
 
-// flatPours is every number of a plan's pours, which go by their place, and how
-// many days there are until each is due.
+// flatPours is every number of a plan's pours, which go by their place, and of what
+// is pulled and bought; days are counted from the first of October.
 func flatPours(t *testing.T, where, plan string) map[string]float64 {
 	t.Helper()
-	var tree struct{ Pours []map[string]any }
+	var tree struct {
+		Pours, Buy []map[string]any
+		Pull       []any
+	}
 	if err := json.Unmarshal([]byte(plan), &tree); err != nil {
 		t.Fatal(err)
 	}
 	out := map[string]float64{}
+	days := func(row map[string]any, key, at string) {
+		if text, ok := row[key].(string); ok {
+			out[at] = float64(booktest.Day(text) - booktest.Day("2026-10-01"))
+		}
+	}
 	for i, p := range tree.Pours {
 		at := fmt.Sprintf("%s/pours/%d", where, i)
 		flatten(out, at, p)
-		due, err := day.Parse(p["due"].(string))
-		if err != nil {
-			t.Fatal(err)
-		}
-		out[at+"/due"] = float64(due - booktest.Day("2026-10-01"))
+		days(p, "due", at+"/due")
 	}
+	for _, b := range tree.Buy {
+		at := fmt.Sprintf("%s/buy/%s", where, b["material"])
+		flatten(out, at, b)
+		days(b, "order_by", at+"/order_by")
+	}
+	flatten(out, where+"/pull", tree.Pull)
 	return out
 }

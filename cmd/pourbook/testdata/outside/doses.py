@@ -1,6 +1,7 @@
 # Weighs out the pours of plans anew, in exact fractions: from the jars that each
 # pour fills, what has to be in it, what a scale of 2 g shows of that, how many
-# drops it takes, and by when it has to be poured to cure.
+# drops it takes, by when it has to be poured to
+# cure, what comes from the shelf, and by when oil has to be ordered.
 #
 # Usage: doses.py PLAN.json ...; prints PLAN/POUR/MATERIAL/FIGURE TAB NUMBER lines,
 # nan for what is not to be there.
@@ -18,6 +19,8 @@ RATES = {  # grams per gram of wax
     "Rose": {"Oil": F(8, 100), "Red": 6 / LB / DROPS["Red"]},
     "Sea": {"Oil": F(55, 1000), "Blue": 24 / LB / DROPS["Blue"], "Glow": F(3, 1000)},
 }
+HELD = {"RC": 4, "SN": 30}  # candles
+OIL = 300  # grams on hand; more of it comes within 8 days
 DYES = ("Red", "Blue", "Glow")
 
 
@@ -26,7 +29,12 @@ def nearest(x, step):
 
 
 for number, path in enumerate(sys.argv[1:]):
-    for place, pour in enumerate(json.load(open(path))["pours"]):
+    plan = json.load(open(path))
+    oil, wanted_by = F(0), math.nan
+    for d in plan["demand"]:
+        if d["product"] in HELD:
+            print(f"{number}/pull/{d['product']}/quantity\t{min(d['bring'], HELD[d['product']])}")
+    for place, pour in enumerate(plan["pours"]):
         rates = {m: r for m, r in RATES[pour["recipe"]].items() if pour["finish"] == "colored" or m not in DYES}
         blend = sum(F(j["units"] * FILL[j["product"]]) for j in pour["jars"]) / (1 - F(3, 100))
         wax = blend / (1 + sum(rates.values()))
@@ -36,6 +44,10 @@ for number, path in enumerate(sys.argv[1:]):
         for m, grams in {"Wax": wax, **{m: wax * r for m, r in rates.items()}}.items():
             row = dict.fromkeys(("grams", "exact_grams", "drops", "exact_drops", "dose_error"), math.nan)
             row["exact_grams"] = grams
+            if m == "Oil":
+                oil += grams
+                if oil > OIL and math.isnan(wanted_by):
+                    wanted_by = (date.fromisoformat(pour["day"]) - timedelta(days=8) - TODAY).days
             if m in DROPS:
                 exact = grams * DROPS[m]
                 row["exact_drops"], row["drops"] = exact, max(1, nearest(exact, 1))
@@ -46,3 +58,6 @@ for number, path in enumerate(sys.argv[1:]):
                 row["dose_error"] = (row["grams"] - grams) / grams
             for field, v in row.items():
                 print(f"{at}/weigh/{m}/{field}\t{float(v)!r}")
+    print(f"{number}/pull/Oil/quantity\t{float(min(oil, OIL))!r}")
+    print(f"{number}/buy/Oil/need\t{float(oil) if oil > OIL else math.nan!r}")
+    print(f"{number}/buy/Oil/order_by\t{wanted_by}")
