@@ -1,6 +1,7 @@
 package ingest
 
 import (
+	"fmt"
 	"slices"
 	"strings"
 
@@ -28,6 +29,7 @@ func (l *line) add(p problem.Problem) { l.said = append(l.said, p) }
 
 // say gives the row's problems to the book; the first error has the money.
 func (l *line) say() {
+	l.join()
 	for _, p := range l.said {
 		if l.out && l.worth.OK() && p.Severity == problem.Error {
 			p.Amount, p.HasAmount = l.worth.V.Float64(), true
@@ -39,6 +41,25 @@ func (l *line) say() {
 	if l.out && l.worth.OK() {
 		l.b.worth += l.worth.V.Float64() // a missing column leaves the row out
 	}
+}
+
+// join makes one problem of the needed fields of the row that are blank, at the
+// first of them.
+func (l *line) join() {
+	blank := func(p problem.Problem) bool { return p.Code == problem.MissingField && p.Say == "" }
+	var fields []string
+	for _, p := range l.said {
+		if blank(p) {
+			fields = append(fields, fmt.Sprint(p.Args[1]))
+		}
+	}
+	if len(fields) < 2 {
+		return
+	}
+	first := slices.IndexFunc(l.said, blank)
+	l.said[first].Say = "several"
+	l.said[first].Args = []any{"fields", strings.Join(fields, ", "), "table", string(l.b.spec.name)}
+	l.said = slices.DeleteFunc(l.said, blank)
 }
 
 // each reads every row of a block; a row that read leaves out is counted.

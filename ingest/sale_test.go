@@ -159,3 +159,24 @@ func TestManyLinesStayCompact(t *testing.T) {
 		t.Errorf("%d sales, %d customers, %d orders", b.Sales.Len(), b.Customers, b.Orders)
 	}
 }
+
+// The blanks of a row are one problem; a line of sales without its date says
+// what stands on every line of an order.
+func TestBlanksOfARow(t *testing.T) {
+	sheets := with("Sales", sheet{name: "Sales", rows: "date|product|quantity|unit price|order\n2026-10-01|LAV-8-C|2|22|1\n|LAV-8-N|1|21|\n"})
+	for i := range sheets {
+		if sheets[i].name == "Products" {
+			sheets[i].rows += "\nTWELVE|12 candles\n"
+		}
+	}
+	b := readBook(t, sheets...)
+	said := map[string]string{}
+	for _, p := range b.Problems.Sorted() {
+		if p.Code == problem.MissingField {
+			said[p.At.Sheet+" "+p.Say] += fmt.Sprint(p.Args[1])
+		}
+	}
+	if len(said) != 2 || said["Sales sale-date"] != "date" || said["Products several"] != "recipe, jar, finish" {
+		t.Errorf("said %v", said)
+	}
+}

@@ -279,8 +279,12 @@ func (e *saleEnd) required(x *book.Sale, broken [saleFields]bool, said *[]proble
 		}
 		lost = true
 		if !broken[f] && e.at[f] >= 0 {
+			say := ""
+			if f == sDate {
+				say = "sale-date"
+			}
 			*said = append(*said, problem.Problem{
-				Severity: problem.Error, Code: problem.MissingField, At: e.b.at(int(x.Row), e.at[f]),
+				Severity: problem.Error, Code: problem.MissingField, Say: say, At: e.b.at(int(x.Row), e.at[f]),
 				Args: []any{"field", saleNames[f], "table", string(e.b.spec.name)},
 			})
 		}

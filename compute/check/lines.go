@@ -20,6 +20,8 @@ type Lines struct {
 	days     []soldOn
 	long     []longLine
 	channels []taking
+	// nowhere is the lines with positive net that name no channel.
+	nowhere unchanneled
 	// raised is the sales that a discount below 0 makes dearer.
 	raised soldOn
 	// steps is, per product and once more per product for its refunds, which of
@@ -80,6 +82,12 @@ type taking struct {
 	units, net, fees float64
 }
 
+// unchanneled is lines, and what they came to.
+type unchanneled struct {
+	soldOn
+	net float64
+}
+
 // entry is a line of sales as it is looked at here.
 type entry struct {
 	row
@@ -121,6 +129,10 @@ func (g *Lines) add(x entry) {
 	if x.channel >= 0 && x.net > 0 && !math.IsNaN(x.fees) {
 		t := &g.channels[x.channel]
 		t.units, t.net, t.fees = t.units+x.units, t.net+x.net, t.fees+x.fees
+	}
+	if x.channel < 0 && x.net > 0 {
+		g.nowhere.add(x)
+		g.nowhere.net += x.net
 	}
 	if price := x.gross / x.units; x.units != 0 && price > 0 {
 		g.price(x, price)

@@ -1,6 +1,8 @@
 package check
 
 import (
+	"slices"
+
 	"pourbook/compute/book"
 	"pourbook/compute/problem"
 )
@@ -23,6 +25,21 @@ func (u *unusual) fees() {
 		}
 		u.say([]finding{warning(problem.UnusualFigure, "fees", at, "channel", c.Name.V, "percent", tenths(t.fees/t.net*100))})
 	}
+}
+
+// nowhere warns of lines that bring money and name no channel, when others do
+// and there are fees to take of them.
+func (u *unusual) nowhere() {
+	g := &u.lines.nowhere
+	named := slices.ContainsFunc(u.lines.channels, func(t taking) bool { return t.net > 0 })
+	fees := slices.ContainsFunc(u.book.Channels, func(c *book.Channel) bool { return c.Listed })
+	if g.n == 0 || !named || !fees {
+		return
+	}
+	at := u.place(book.TSales, u.lines.place(g.first), "channel")
+	f := warning(problem.MissingField, "no-channel", at, "amount", u.amount(g.net))
+	f.n = g.n
+	u.say([]finding{f})
 }
 
 // losses warns of active products that cost more than they bring: at the list

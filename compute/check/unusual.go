@@ -40,13 +40,15 @@ const (
 type Kind uint8
 
 // The kinds: unit prices of sales; quantities; dates; what purchases cost;
-// fees of channels; products that cost more than they bring.
+// fees of channels; sales without a channel; products that cost more than they
+// bring.
 const (
 	SalePrices Kind = iota
 	Quantities
 	Dates
 	Purchases
 	Fees
+	Nowhere
 	Losses
 )
 
@@ -67,6 +69,8 @@ func Unusual(l *Lines, e *unitcost.Engine, upTo day.Date, kinds ...Kind) problem
 			u.purchases()
 		case Fees:
 			u.fees()
+		case Nowhere:
+			u.nowhere()
 		case Losses:
 			u.losses()
 		}

@@ -25,7 +25,7 @@ func paid(v float64, at cell.Ref) book.Money {
 func typed(v float64, at cell.Ref) cell.Num { return cell.Num{V: v, State: cell.Typed, At: at} }
 
 // the columns of the sales, as their table has them
-const dateCol, quantityCol, priceCol, totalCol = 1, 3, 4, 5
+const dateCol, quantityCol, priceCol, totalCol, channelCol = 1, 3, 4, 5, 6
 
 // sold is the sound book with n sales of its candle at 20, one a day from 2026
 // on, in the rows from 5 on.
@@ -35,7 +35,7 @@ func sold(n int) *book.Book {
 	b.Channels = []*book.Channel{{Name: text("Web", 9), Fee: typed(0.05, at("Channels", 2, 2)), PerOrder: paid(0.3, at("Channels", 2, 3)), Listed: true}}
 	field := func(name string, col int) book.Field { return book.Field{Name: name, At: at("Orders", 4, col)} }
 	b.Tables = append(b.Tables, book.Table{Table: book.TSales, Heading: at("Orders", 4, 1), Rows: n, Fields: []book.Field{
-		field("date", dateCol), field("quantity", quantityCol), field("unit price", priceCol), field("line total", totalCol),
+		field("date", dateCol), field("quantity", quantityCol), field("unit price", priceCol), field("line total", totalCol), field("channel", channelCol),
 	}})
 	for i := range n {
 		b.Sales.Add(book.Sale{
@@ -112,7 +112,23 @@ func TestHandsOnSales(t *testing.T) {
 		}, "unusual-figure.sale-price.many Orders!D7"},
 		"fee of 40 %":    {func(b *book.Book) { b.Channels[0].Fee.V, b.Channels[0].PerOrder = 0.4, book.Money{} }, ""},
 		"fee above 40 %": {func(b *book.Book) { b.Channels[0].Fee.V = 0.401 }, "unusual-figure.fee Channels!B2"},
-		"fee per order":  {func(b *book.Book) { b.Channels[0].PerOrder.V = money.Float(15) }, "unusual-figure.fees Channels!C2"},
+		"no channel": {func(b *book.Book) {
+			for i, net := range map[int]float64{5: 20, 3: 20, 7: 0, 9: -20} {
+				mend(b, i, func(s *book.Sale) {
+					s.Channel, s.Price, s.Discount, s.Has = -1, money.Float(net), money.Float(max(0, net/10)), s.Has|book.HasDiscount
+				})
+			}
+		}, "missing-field.no-channel Orders!F8"},
+		"no channel anywhere": {func(b *book.Book) {
+			for i := range b.Sales.Len() {
+				mend(b, i, func(s *book.Sale) { s.Channel = -1 })
+			}
+		}, ""},
+		"no channel, none listed": {func(b *book.Book) {
+			b.Channels[0].Listed = false
+			mend(b, 3, func(s *book.Sale) { s.Channel = -1 })
+		}, ""},
+		"fee per order": {func(b *book.Book) { b.Channels[0].PerOrder.V = money.Float(15) }, "unusual-figure.fees Channels!C2"},
 	} {
 		b := sold(20)
 		b.Products[0].List.V = money.Float(1000) // losses have their own test
@@ -121,6 +137,24 @@ func TestHandsOnSales(t *testing.T) {
 			t.Errorf("%s: %s, want %s", name, got, x.want)
 		}
 	}
+}
+
+// What the lines without a channel came to is their positive net.
+func TestNowhereIsWorth(t *testing.T) {
+	b := sold(10)
+	for i, price := range map[int]float64{2: 20, 4: 5.5, 6: -20} {
+		mend(b, i, func(s *book.Sale) { s.Channel, s.Price = -1, money.Float(price) })
+	}
+	found := Domain(b, today)
+	for _, p := range found.Sorted() {
+		if p.Say == "no-channel" {
+			if got := fmt.Sprint(p.Args...); got != fmt.Sprint("amount", "51.00", "n", 2) {
+				t.Errorf("%s", got)
+			}
+			return
+		}
+	}
+	t.Error("nothing said")
 }
 
 // A median needs three prices; a book's only ones are what they are.

@@ -17,7 +17,7 @@ func (r *run) notes() {
 	unitcost.NoteBareJars(out, r.book.Products)
 	r.choices()
 	out.Join(r.ledger.Problems)
-	out.Join(check.Unusual(r.looked, r.engine, r.period.To, check.SalePrices, check.Quantities, check.Dates, check.Purchases, check.Fees, check.Losses))
+	out.Join(check.Unusual(r.looked, r.engine, r.period.To, check.SalePrices, check.Quantities, check.Dates, check.Purchases, check.Fees, check.Nowhere, check.Losses))
 	out.Join(r.engine.Problems)
 }
 

@@ -95,6 +95,12 @@ type Problem struct {
 	HasAmount bool
 }
 
+// consequences are what problems say that go when another one is mended.
+var consequences = []string{"left-out", "left-out-part", "left-out-row", "unit-cost", "not-costed", "not-priced"}
+
+// Follows reports whether p goes when another problem is mended.
+func (p Problem) Follows() bool { return slices.Contains(consequences, p.Say) }
+
 // List collects problems. The zero value is ready; it is not safe for
 // concurrent use.
 type List struct {

@@ -55,7 +55,7 @@ type problemList struct {
 
 func problemLists(l problem.List, c show.Currency) []problemList {
 	var out []problemList
-	all := words.Grouped(l)
+	all := words.BySeverity(words.Grouped(l))
 	for _, k := range kinds {
 		var rows []words.Group
 		for _, g := range all {

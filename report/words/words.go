@@ -72,6 +72,8 @@ type Group struct {
 	// Column is the column's letters, "" where they stand on several sheets; Money adds up what stands on the rows.
 	Column string
 	Money  float64
+	// Follows: they go when another problem is mended.
+	Follows bool
 }
 
 // Grouped puts problems that repeat in one column of a sheet behind the first
@@ -101,16 +103,24 @@ func Grouped(l problem.List) []Group {
 		}
 		at[k] = len(out)
 		w := Of(p)
-		out = append(out, Group{Problem: w, Column: strings.TrimRight(p.At.Name(), "0123456789"), Money: p.Amount})
+		out = append(out, Group{Problem: w, Column: strings.TrimRight(p.At.Name(), "0123456789"), Money: p.Amount, Follows: p.Follows()})
 	}
 	return out
 }
 
-// BySeverity sorts groups: errors, then warnings, then notes, else as they were.
+// BySeverity sorts groups: errors, then warnings, then notes, of each what goes
+// when another is mended last; else as they were.
 func BySeverity(groups []Group) []Group {
 	rank := []problem.Severity{problem.Error, problem.Warning, problem.Note}
 	slices.SortStableFunc(groups, func(x, y Group) int {
-		return cmp.Compare(slices.Index(rank, x.Severity), slices.Index(rank, y.Severity))
+		c := cmp.Compare(slices.Index(rank, x.Severity), slices.Index(rank, y.Severity))
+		switch {
+		case c != 0 || x.Follows == y.Follows:
+			return c
+		case x.Follows:
+			return 1
+		}
+		return -1
 	})
 	return groups
 }

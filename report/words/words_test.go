@@ -1,6 +1,7 @@
 package words
 
 import (
+	"fmt"
 	"testing"
 
 	"pourbook/compute/cell"
@@ -43,6 +44,28 @@ func TestGrouped(t *testing.T) {
 		if g := groups[i]; g.Place() != want.place || g.More != want.more || g.Money != want.money {
 			t.Errorf("group %d: %s and %d more, %v", i, g.Place(), g.More, g.Money)
 		}
+	}
+}
+
+// What goes when another problem is mended stands behind the others of its severity.
+func TestConsequencesComeLast(t *testing.T) {
+	var l problem.List
+	for _, p := range []struct {
+		of  problem.Severity
+		say string
+	}{{problem.Note, "from-above"}, {problem.Warning, "left-out-row"}, {problem.Error, "left-out"}, {problem.Warning, "no-channel"}, {problem.Error, "near"}, {problem.Error, "unit-cost"}} {
+		code := problem.MissingField
+		if p.say == "left-out" || p.say == "near" {
+			code = problem.UnknownMaterial
+		}
+		l.Add(problem.Problem{Severity: p.of, Code: code, Say: p.say, At: cell.Ref{Sheet: "Sales", Row: len(l.Sorted()) + 2, Col: 1}})
+	}
+	var got []string
+	for _, g := range BySeverity(Grouped(l)) {
+		got = append(got, g.Place())
+	}
+	if want := "[Sales!A6 Sales!A4 Sales!A7 Sales!A5 Sales!A3 Sales!A2]"; fmt.Sprint(got) != want {
+		t.Errorf("%v, want %s", got, want)
 	}
 }
 
