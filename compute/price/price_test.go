@@ -10,6 +10,7 @@ import (
 	"pourbook/compute/book"
 	"pourbook/compute/book/booktest"
 	"pourbook/compute/calc"
+	"pourbook/compute/money"
 	"pourbook/compute/oracle"
 	"pourbook/compute/problem"
 	"pourbook/compute/unit"
@@ -213,6 +214,30 @@ func TestChannelsWithoutRows(t *testing.T) {
 	p := mustRun(t, b, Options{Jar: "Jar 90", Margin: num(0.5)}).Prices[0]
 	if len(p.Channels) != 1 || !(math.Abs(p.Channels[0].Price.Or(math.NaN())-2*p.UnitCost.Total.Or(0)) < 1e-9) {
 		t.Errorf("prices %+v, want twice %v", p.Channels, p.UnitCost.Total.Or(0))
+	}
+}
+
+// The first run's usual batch is shared between the finishes as the jar of the
+// nearest size sold them: 3 of 4 dyed here, while the larger jar sold 1 of 4.
+func TestFirstRunFollowsTheNearestJar(t *testing.T) {
+	b := shopBook(150, 400)
+	for i, p := range b.Products {
+		dyed := p.Finish == book.Colored
+		few := dyed != (p.Jar == b.Jars[0])
+		b.Sales.Add(book.Sale{
+			Day: today - 20, Row: int32(i + 2), SalePlace: book.SalePlace{Product: int32(i)},
+			SaleAmounts: book.SaleAmounts{Has: book.HasPrice, Qty: money.Float(map[bool]float64{true: 10, false: 30}[few]), Price: money.Float(20)},
+		})
+	}
+	for _, p := range mustRun(t, b, Options{Jar: "New", Fill: num(180), Parts: []Part{{Name: "Wick", Cost: num(0.2)}}}).Prices {
+		batch := p.UsualBatch.Or(math.NaN())
+		want := math.Floor(0.75*batch + 0.5)
+		if p.Finish == book.Natural {
+			want = batch - want
+		}
+		if got := p.FirstRun.Or(math.NaN()); got != want || batch < 4 {
+			t.Errorf("%s %s: %v of %v in the first run, want %v", p.Recipe, p.Finish, got, batch, want)
+		}
 	}
 }
 
