@@ -216,7 +216,7 @@ func (b *block) complete(cells []grid.Cell) bool {
 // take gives a row to the block. Rows of totals and repeated headings have
 // been dealt with.
 func (r *reader) take(b *block, row grid.Row) {
-	r.settled(b)
+	r.settled(b, row.Cells)
 	if at, ok := b.isExample(row.Cells); ok {
 		r.add(problem.Problem{Severity: problem.Note, Code: problem.TotalsRow, Say: "example", At: b.at(row.N, at)})
 		return

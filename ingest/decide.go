@@ -11,16 +11,18 @@ import (
 	"pourbook/ingest/parse"
 )
 
-// settled settles a block that waits for it.
-func (r *reader) settled(b *block) {
+// settled settles a block that waits for it; first are the cells of its first
+// row, nil where it has none.
+func (r *reader) settled(b *block, first []grid.Cell) {
 	if b.waiting {
 		b.waiting = false
-		r.settle(b)
+		r.settle(b, first)
 	}
 }
 
 // settle says what is wrong with a block's headings, once its table is known.
-func (r *reader) settle(b *block) {
+func (r *reader) settle(b *block, first []grid.Cell) {
+	r.dated(b, first)
 	for _, d := range b.doubles {
 		r.double(b, d)
 	}
@@ -49,7 +51,7 @@ func (r *reader) settle(b *block) {
 
 func unreadNames(b *block) string {
 	var out []string
-	for _, c := range b.unread {
+	for _, c := range b.spare() {
 		out = append(out, c.heading)
 	}
 	return strings.Join(out, ", ")
@@ -89,13 +91,13 @@ func (r *reader) decide(b *block) {
 	}
 	if best >= 0 && bestShare > second+0.2 {
 		b.become(b.rivals[best])
-		r.settle(b)
+		r.settle(b, b.firstRow())
 		return
 	}
 	one, two := b.rivals[0], b.rivals[1]
 	if one.named && !two.named {
 		b.become(one)
-		r.settle(b)
+		r.settle(b, b.firstRow())
 		return
 	}
 	r.add(problem.Problem{
@@ -104,6 +106,13 @@ func (r *reader) decide(b *block) {
 	})
 	b.undecided = true
 	b.lost = b.n
+}
+
+func (b *block) firstRow() []grid.Cell {
+	if len(b.rows) == 0 {
+		return nil
+	}
+	return b.rows[0].cells
 }
 
 func (b *block) become(m match) {

@@ -11,7 +11,9 @@ type spec struct {
 	name book.TableName
 	must []string   // fields without which a row cannot be read
 	any  [][]string // of each group one is enough
-	may  []string
+	// pairs maps a field of a group to one that it is of no use without.
+	pairs map[string]string
+	may   []string
 	// keys name what a row is about; a row without them that holds only sums
 	// is a totals row.
 	keys []string
@@ -46,8 +48,9 @@ var specs = []spec{
 	},
 	{
 		name: book.TJars, must: []string{"jar"}, any: [][]string{{"fill weight", "capacity"}},
-		may:  []string{"fill unit", "capacity unit", "fill %", "opaque", "diameter"},
-		keys: []string{"jar"}, beside: map[string]string{"fill weight": "fill unit", "capacity": "capacity unit"},
+		may:   []string{"fill unit", "capacity unit", "fill %", "opaque", "diameter"},
+		pairs: map[string]string{"capacity": "fill %"},
+		keys:  []string{"jar"}, beside: map[string]string{"fill weight": "fill unit", "capacity": "capacity unit"},
 	},
 	{
 		name: book.TJarParts, must: []string{"jar", "material"}, may: []string{"count", "unit", "finish"},
@@ -124,6 +127,33 @@ func (s *spec) lacks(has func(field string) bool) [][]string {
 	for _, g := range s.any {
 		if !slices.ContainsFunc(g, has) {
 			out = append(out, g)
+		}
+	}
+	return out
+}
+
+// lone names, for each group of which only such fields are there as are of no
+// use without another, the fields that would do: of Jars with a capacity alone
+// the fill weight and the fill %.
+func (s *spec) lone(has func(field string) bool) [][]string {
+	var out [][]string
+	for _, g := range s.any {
+		var would []string
+		useful, any := false, false
+		for _, f := range g {
+			other, pair := s.pairs[f]
+			switch {
+			case !has(f):
+				would = append(would, f)
+			case pair && !has(other):
+				any = true
+				would = append(would, other)
+			default:
+				useful = true
+			}
+		}
+		if any && !useful {
+			out = append(out, would)
 		}
 	}
 	return out

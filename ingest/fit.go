@@ -2,6 +2,9 @@ package ingest
 
 import (
 	"context"
+	"errors"
+	"io/fs"
+	"os"
 	"path/filepath"
 	"slices"
 	"strings"
@@ -36,13 +39,19 @@ type Question struct {
 // Fit recognises a book's tables, with the layout file beside it where there
 // is one. Answers to the questions go into the layout; where one opens further
 // questions (a sheet's table is known, its headings are not), these come when
-// the layout has been saved and Fit is asked again. Errors are those of Read.
+// the layout has been saved and Fit is asked again. A layout file that was asked
+// for and is not there yet is written; what stands beside the book is read in
+// its place. Errors are those of Read.
 func Fit(ctx context.Context, path string, o Options) (*Fitting, error) {
+	to := o.Layout
+	if _, err := os.Stat(to); to != "" && errors.Is(err, fs.ErrNotExist) {
+		o.Layout = ""
+	}
 	r, err := read(ctx, path, o)
 	if err != nil {
 		return nil, err
 	}
-	f := &Fitting{Book: filepath.Base(path), Path: o.Layout, Layout: &Layout{}, Tables: r.book.Tables}
+	f := &Fitting{Book: filepath.Base(path), Path: to, Layout: &Layout{}, Tables: r.book.Tables}
 	if f.Path == "" {
 		f.Path = LayoutPath(path)
 	}
@@ -110,7 +119,7 @@ func (f *Fitting) table(r *reader, b *block, several bool) {
 	for _, d := range b.doubles {
 		f.askDouble(b, d, at)
 	}
-	for _, names := range b.missing {
+	for _, names := range slices.Concat(b.missing, b.spec.lone(b.has)) {
 		f.askMissing(b, names, at)
 	}
 	f.askFractions(r, b, at)
@@ -153,13 +162,14 @@ func (f *Fitting) askDouble(b *block, d [2]column, at int) {
 
 // askMissing asks which heading is a field that a table needs.
 func (f *Fitting) askMissing(b *block, names []string, at int) {
-	if len(b.unread) == 0 {
+	spare := b.spare()
+	if len(spare) == 0 {
 		return
 	}
 	q := Question{
 		Key: "missing", At: b.head, Args: []any{"table", string(b.spec.name), "field", strings.Join(names, " / ")},
 	}
-	for _, c := range b.unread {
+	for _, c := range spare {
 		q.Choices = append(q.Choices, c.heading)
 		f.Layout.Sheets[at].set(c.heading, Open, templates.Text("ask.column", "table", string(b.spec.name), "field", strings.Join(names, " / ")))
 	}

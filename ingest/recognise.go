@@ -100,6 +100,7 @@ func readAs(s *spec, row []head, first, last int) match {
 		m.add(c, all)
 	}
 	m.besideUnit(before, last+1)
+	m.rightDoubles()
 	m.spellings(row)
 	m.missing = s.lacks(m.has)
 	m.rate()
@@ -144,6 +145,15 @@ func (m *match) add(c column, can []entry) {
 		return
 	}
 	m.doubles = append(m.doubles, [2]column{m.columns[i], c})
+}
+
+// rightDoubles names in each double the column that has the field in the end: a
+// later heading may have taken it.
+func (m *match) rightDoubles() {
+	for i, d := range m.doubles {
+		k := slices.IndexFunc(m.columns, func(c column) bool { return c.field == d[1].field })
+		m.doubles[i][0] = m.columns[k]
+	}
 }
 
 // free is what else a column can mean, from the first field that no column has.

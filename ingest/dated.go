@@ -1,0 +1,87 @@
+package ingest
+
+import (
+	"slices"
+
+	"pourbook/compute/book"
+	"pourbook/compute/problem"
+	"pourbook/ingest/grid"
+	"pourbook/ingest/parse"
+)
+
+// dateFields hold days.
+var dateFields = []string{"date", "from", "to"}
+
+// dated takes from a field of another kind a column under a heading that could
+// only weakly be that field, where the first row holds a date. Where the table
+// has no date and only one column is such, the column is the date.
+func (r *reader) dated(b *block, first []grid.Cell) {
+	if b.spec.name == book.TSettings {
+		return
+	}
+	var days []column
+	doubtful := func(c column) bool {
+		return c.sure <= weak && !slices.Contains(dateFields, c.field) && !slices.Contains(idle, c.field) &&
+			c.index < len(first) && isDay(first[c.index])
+	}
+	b.columns = slices.DeleteFunc(b.columns, func(c column) bool {
+		if !doubtful(c) {
+			return false
+		}
+		days = append(days, c)
+		return true
+	})
+	b.doubles = slices.DeleteFunc(b.doubles, func(d [2]column) bool {
+		if !doubtful(d[1]) || !b.has(d[1].field) {
+			return false
+		}
+		days = append(days, d[1])
+		return true
+	})
+	if len(days) == 0 {
+		return
+	}
+	if len(days) == 1 && slices.Contains(b.spec.must, "date") && !b.has("date") {
+		c := days[0]
+		c.field, c.unit, c.meant = "date", "", ""
+		b.columns = append(b.columns, c)
+		r.add(problem.Problem{
+			Severity: problem.Note, Code: problem.AmbiguousHeading, Say: "dated", At: b.at(b.head.Row, c.index),
+			Args: []any{"heading", c.heading, "field", c.field, "table", string(b.spec.name)},
+		})
+	} else {
+		for _, c := range days {
+			c.field, c.meant = "", ""
+			b.unread = append(b.unread, c)
+		}
+	}
+	b.missing = b.spec.lacks(b.has)
+}
+
+// isDay reports whether a cell holds a day, and cannot be anything else.
+func isDay(c grid.Cell) bool {
+	switch c.Kind {
+	case grid.Date:
+		return true
+	case grid.Text:
+		d := parse.DateIn(c, parse.OrderUnknown)
+		return d.OK() && d.Finding.None()
+	}
+	return false
+}
+
+// spare are the headings of a block that are not used for a field: those that
+// mean none, and those that lost to another, in the order of their columns.
+func (b *block) spare() []column {
+	out := slices.Clone(b.unread)
+	for _, d := range b.doubles {
+		for _, c := range d {
+			used := func(o column) bool { return o.index == c.index }
+			if !slices.ContainsFunc(b.columns, used) && !slices.ContainsFunc(out, used) {
+				out = append(out, c)
+			}
+		}
+	}
+	slices.SortFunc(out, func(a, c column) int { return a.index - c.index })
+	return out
+}
