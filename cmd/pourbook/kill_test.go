@@ -232,11 +232,10 @@ func TestAskedToEndWhileWaiting(t *testing.T) {
 			continue // as nohup starts a program
 		}
 		cmd := start(t, "", costOf(book, out)...)
-		go func() {
+		r := finishAnd(t, cmd, func() {
 			time.Sleep(1500 * time.Millisecond)
 			cmd.Process.Signal(s)
-		}()
-		r := finish(t, cmd)
+		})
 		r.one(t, want, "Stopped")
 		if got := contents(t, out); len(got) > 0 || r.out != "" {
 			t.Errorf("%v: %d files, %q", s, len(got), r.out)

@@ -70,6 +70,12 @@ func start(t testing.TB, dir string, args ...string) *exec.Cmd {
 // finish runs a command to its end.
 func finish(t testing.TB, cmd *exec.Cmd) ended {
 	t.Helper()
+	return finishAnd(t, cmd, func() {})
+}
+
+// finishAnd is finish, with something done beside the command once it runs.
+func finishAnd(t testing.TB, cmd *exec.Cmd, beside func()) ended {
+	t.Helper()
 	var out, errs bytes.Buffer
 	if cmd.Stdout == nil {
 		cmd.Stdout = &out
@@ -83,6 +89,7 @@ func finish(t testing.TB, cmd *exec.Cmd) ended {
 	}
 	done, peak := make(chan struct{}), make(chan int64)
 	go func() { peak <- watchMemory(cmd.Process.Pid, done) }()
+	go beside()
 	err := cmd.Wait()
 	close(done)
 	var exit *exec.ExitError
