@@ -185,7 +185,10 @@ func noCommand(c *cli.Context) error {
 	if c.Args().Present() {
 		name := c.Args().First()
 		near := ingest.Nearest(name, commandNames(c.App))
-		if near == "" {
+		switch {
+		case isBook(name):
+			return usagef("cli.no-command.book", "name", name, "book", quoteAll([]string{name}))
+		case near == "":
 			return usagef("cli.no-command", "name", name)
 		}
 		return usagef("cli.no-command.near", "name", name, "near", near)

@@ -224,6 +224,7 @@ func (s *sticky) Write(p []byte) (int, error) {
 // cannot is the answer where the job cannot be done: what stops it, and where
 // to see all that is wrong with the book.
 func (j *job) cannot(err error, problems problem.List) error {
+	problems = suggest(j.book, problems)
 	if j.c.Bool(flagJSON) {
 		if err := j.json(json.RawMessage("{}"), problems); err != nil {
 			return err
