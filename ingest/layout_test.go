@@ -187,3 +187,30 @@ func TestLayoutThatNoLongerFits(t *testing.T) {
 		t.Errorf("%d sales, %d jars", b.Sales.Len(), len(b.Jars))
 	}
 }
+
+// Tables side by side are read as before when the layout has been saved.
+func TestFitKeepsTablesSideBySide(t *testing.T) {
+	path := writeBook(t, sideBySide()...)
+	tables := func() (out []string) {
+		b, err := Read(context.Background(), path, Options{Today: today})
+		if err != nil {
+			t.Fatal(err)
+		}
+		for _, x := range b.Tables {
+			out = append(out, string(x.Table)+" "+x.Heading.String())
+		}
+		slices.Sort(out)
+		return out
+	}
+	before := tables()
+	f, err := Fit(context.Background(), path, Options{Today: today})
+	if err != nil {
+		t.Fatal(err)
+	}
+	if err := os.WriteFile(f.Path, f.Text(), 0o600); err != nil {
+		t.Fatal(err)
+	}
+	if after := tables(); !slices.Equal(before, after) || len(before) < 8 {
+		t.Errorf("%q become %q", before, after)
+	}
+}
