@@ -60,10 +60,15 @@ func Fit(ctx context.Context, path string, o Options) (*Fitting, error) {
 		tables[b.sheet]++
 	}
 	for _, b := range r.blocks {
+		if b.extra {
+			continue
+		}
+		sheets, asked := len(f.Layout.Sheets), len(f.Questions)
+		f.table(r, b, tables[b.sheet] > 1)
 		// In the layout a table has its rows for itself: those side by side are
-		// recognized without it.
-		if !b.extra && (b.open() || !slices.ContainsFunc(r.blocks, b.beside)) {
-			f.table(r, b, tables[b.sheet] > 1)
+		// recognized without it, unless something is asked.
+		if len(f.Questions) == asked && slices.ContainsFunc(r.blocks, b.beside) {
+			f.Layout.Sheets = f.Layout.Sheets[:sheets]
 		}
 	}
 	for _, s := range r.layout.Sheets {
@@ -79,9 +84,6 @@ func Fit(ctx context.Context, path string, o Options) (*Fitting, error) {
 func (b *block) beside(o *block) bool {
 	return b.sheet == o.sheet && (b.last < o.first || o.last < b.first)
 }
-
-// open reports whether only the book's maker can tell how a block is read.
-func (b *block) open() bool { return b.undecided || len(b.doubles) > 0 || len(b.missing) > 0 }
 
 // Answer gives the answer to a question: one of its choices, numbered from 0.
 func (f *Fitting) Answer(question, choice int) {

@@ -214,3 +214,14 @@ func TestFitKeepsTablesSideBySide(t *testing.T) {
 		t.Errorf("%q become %q", before, after)
 	}
 }
+
+// What is open in one of them is asked all the same.
+func TestFitAsksOfTablesSideBySide(t *testing.T) {
+	all := sideBySide()
+	for i := range all {
+		all[i].rows = strings.NewReplacer("|fill weight", "|Stuff", "|fill %", "|Level").Replace(all[i].rows)
+	}
+	if got := asked(t, writeBook(t, all...), "fill weight / fill %"); !slices.Contains(got, "Stuff") || !slices.Contains(got, "Level") {
+		t.Errorf("asked for a fill among %q", got)
+	}
+}

@@ -77,11 +77,12 @@ func Jobs(b *book.Book) []Job {
 }
 
 // HasRows reports whether each of the tables, which are of products, recipes,
-// jars and materials, has a row that a job can use; it adds a problem for each
+// jars, materials and sales, has a row that a job can use; it adds a problem for each
 // that has none.
 func HasRows(b *book.Book, l *problem.List, names ...book.TableName) bool {
 	rows := map[book.TableName]int{
 		book.TProducts: len(b.Products), book.TRecipes: len(b.Recipes), book.TJars: len(b.Jars), book.TMaterials: len(b.Materials),
+		book.TSales: b.Sales.Len(),
 	}
 	all := true
 	for _, t := range names {

@@ -44,13 +44,15 @@ func Run(b *book.Book, o Options) (*Result, error) {
 		Products: []Product{}, Channels: []Channel{}, Use: []Use{}, Stock: []Stock{},
 	}
 	res.Problems.Join(b.Problems)
-	if err := ready(b, res); err != nil {
-		return res, err
+	if !check.HasRows(b, &res.Problems, book.TMaterials, book.TRecipes, book.TJars, book.TProducts, book.TSales) {
+		return res, ErrBook
 	}
 	if o.Period == (Period{}) || o.Period.From == day.None {
 		m, ok := DefaultMonth(b, o.Today)
 		if !ok {
-			missing(res, "no-sales", book.TSales)
+			res.Problems.Add(problem.Problem{
+				Severity: problem.Error, Code: problem.MissingTable, Say: "no-sales", Args: []any{"table", string(book.TSales)},
+			})
 			return res, ErrBook
 		}
 		o.Period = Period{m.First(), m.Last()}
@@ -59,35 +61,6 @@ func Run(b *book.Book, o Options) (*Result, error) {
 	r.engine = unitcost.New(b, r.ledger, o.Period.To)
 	r.all()
 	return res, nil
-}
-
-func ready(b *book.Book, res *Result) error {
-	var err error
-	for _, x := range []struct {
-		table book.TableName
-		rows  int
-	}{
-		{book.TMaterials, len(b.Materials)},
-		{book.TRecipes, len(b.Recipes)},
-		{book.TJars, len(b.Jars)},
-		{book.TProducts, len(b.Products)},
-		{book.TSales, b.Sales.Len()},
-	} {
-		if x.rows > 0 {
-			continue
-		}
-		say := ""
-		if b.Has(x.table) {
-			say = "no-rows"
-		}
-		missing(res, say, x.table)
-		err = ErrBook
-	}
-	return err
-}
-
-func missing(res *Result, say string, t book.TableName) {
-	res.Problems.Add(problem.Problem{Severity: problem.Error, Code: problem.MissingTable, Say: say, Args: []any{"table", string(t)}})
 }
 
 // DefaultMonth is the last calendar month that ended before today and holds a
