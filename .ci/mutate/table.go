@@ -9,6 +9,7 @@ var (
 	stock       = test{"./cmd/pourbook", "TestStockOverMonthsAgainstR$"}
 	expected    = test{"./cmd/pourbook", "TestExpectedTotalsAgainstR$"}
 	doses       = test{"./cmd/pourbook", "TestDosesAgainstFractions$"}
+	color       = test{"./cmd/pourbook", "TestColorAgainstFractions$"}
 	wilson      = test{"./compute/stat", "TestWilsonPublished$|TestWilsonAgainstR$"}
 	pooled      = test{"./compute/stat", "TestPooledTablesAgainstR$"}
 	floors      = test{"./compute/calc", "TestFloorsAgainstFractions$"}
@@ -127,7 +128,7 @@ var mutations = []mutation{
 	{name: "season of a date", file: "compute/sales/season.go", old: "to = 229", put: "to = 227", outside: tests{wine, panels}, own: tests{ownSales}},
 	{name: "dye and fragrance use", file: "compute/cost/use.go", old: "calc.Div(u.Grams, d).Named(", put: "calc.Mul(u.Grams, d).Named(", outside: tests{panels}, own: tests{ownCost}},
 	{name: "dye and fragrance use", file: "compute/cost/use.go", old: "calc.Mul(u.Grams, r.engine.DropsPerGram(m))", put: "calc.Div(u.Grams, r.engine.DropsPerGram(m))", outside: tests{panels}, own: tests{ownCost}},
-	{name: "dye and fragrance use", file: "compute/cost/use.go", old: "calc.Mul(u.Grams, calc.Const(1000))", put: "calc.Mul(u.Grams, calc.Const(100))", own: tests{ownCost}},
+	{name: "dye and fragrance use", file: "compute/cost/use.go", old: "calc.Mul(u.Grams, calc.Const(1000))", put: "calc.Mul(u.Grams, calc.Const(100))", outside: tests{color}, own: tests{ownCost}},
 	{name: "dye and fragrance use", file: "compute/cost/use.go", old: "r.engine.Price(i.Material, k.month)", put: "r.engine.Price(i.Material, r.month())", outside: tests{stock}, own: tests{ownCost}},
 	{name: "split window", file: "compute/cost/window.go", old: "const splitMonths = 24", put: "const splitMonths = 23", outside: tests{books, panels}, own: tests{ownCost}},
 	{name: "split window", file: "compute/cost/window.go", old: "to.AddMonths(-splitMonths) + 1", put: "to.AddMonths(-splitMonths)", outside: tests{stock}, own: tests{ownCost}},
@@ -152,7 +153,7 @@ var mutations = []mutation{
 	{name: "break-even switch", file: "compute/cost/customers.go", old: `calc.Div(perUnit(natural, "natural"), perUnit(colored, "colored"))`, put: `calc.Div(perUnit(colored, "colored"), perUnit(natural, "natural"))`, outside: tests{panels}, own: tests{ownCost}},
 	{name: "break-even loss", file: "compute/cost/customers.go", old: "calc.Div(saved, colored.Contribution)", put: "calc.Div(saved, colored.NetSales)", outside: tests{panels}, own: tests{ownCost}},
 	{name: "break-even loss", file: "compute/cost/customers.go", old: "calc.Add(c.Dye, labor)", put: "calc.Sub(c.Dye, labor)", outside: tests{panels}, own: tests{ownCost}},
-	{name: "cost of color", file: "compute/cost/parts.go", old: `return calc.Sub(x, y).Named("color-cost."+key, c.Product)`, put: `return calc.Sub(y, x).Named("color-cost."+key, c.Product)`, own: tests{ownCost}},
+	{name: "cost of color", file: "compute/cost/parts.go", old: `return calc.Sub(x, y).Named("color-cost."+key, c.Product)`, put: `return calc.Sub(y, x).Named("color-cost."+key, c.Product)`, outside: tests{color}, own: tests{ownCost}},
 
 	{name: "expected total", file: "compute/plan/expect.go", old: "calc.Add(calc.Const(1), optional(o.of.Growth", put: "calc.Sub(calc.Const(1), optional(o.of.Growth", outside: tests{panels}, own: tests{ownPlan}},
 	{name: "expected total", file: "compute/plan/expect.go", old: "calc.Div(calc.Add(sums...), calc.Const(float64(len(sums))))", put: "calc.Add(sums...)", outside: tests{expected}, own: tests{ownPlan}},
