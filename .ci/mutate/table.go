@@ -9,6 +9,7 @@ var (
 	stock       = test{"./cmd/pourbook", "TestStockOverMonthsAgainstR$"}
 	expected    = test{"./cmd/pourbook", "TestExpectedTotalsAgainstR$"}
 	doses       = test{"./cmd/pourbook", "TestDosesAgainstFractions$"}
+	worth       = test{"./cmd/pourbook", "TestContributionOfPlansAgainstSciPy$"}
 	color       = test{"./cmd/pourbook", "TestColorAgainstFractions$"}
 	wilson      = test{"./compute/stat", "TestWilsonPublished$|TestWilsonAgainstR$"}
 	pooled      = test{"./compute/stat", "TestPooledTablesAgainstR$"}
@@ -194,7 +195,7 @@ var mutations = []mutation{
 	{name: "kept where not all fits", file: "compute/plan/bench/keep.go", old: "worth += x.Worth[good]", put: "worth += x.Worth[0]", outside: tests{keptSets}, own: tests{ownBench}},
 	{name: "bound", file: "compute/plan/bench/bound.go", old: "v += l.charge[k] * l.Stock[m].Held", put: "v -= l.charge[k] * l.Stock[m].Held", outside: tests{keptSets}, own: tests{ownBench}},
 	{name: "bound", file: "compute/plan/bench/bound.go", old: "v += got * float64(c.days)", put: "v += got", outside: tests{keptSets}, own: tests{ownBench}},
-	{name: "plan's contribution", file: "compute/plan/leftout.go", old: "calc.Sub(whole, calc.Add(gone...))", put: "calc.Add(whole, calc.Add(gone...))", own: tests{ownPlan}},
+	{name: "plan's contribution", file: "compute/plan/leftout.go", old: "calc.Sub(whole, calc.Add(gone...))", put: "calc.Add(whole, calc.Add(gone...))", outside: tests{worth}, own: tests{ownPlan}},
 	{name: "plan's contribution", file: "compute/plan/leftout.go", old: "r.earns(j.demand, j.demand.Bring-units)", put: "r.earns(j.demand, units)", outside: tests{books, panels}, own: tests{ownPlan}},
 	{name: "packs to order", file: "compute/plan/bench/cover.go", old: "now := cost + float64(k)*s.Price", put: "now := cost + float64(k)*s.Price*s.Price", outside: tests{covers}},
 	{name: "packs to order", file: "compute/plan/order.go", old: "bench.Cover(need.Or(0)-has.Or(0), sizes)", put: "bench.Cover(need.Or(0), sizes)", outside: tests{books, panels}, own: tests{ownPlan}},

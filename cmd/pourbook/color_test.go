@@ -3,7 +3,6 @@ package main
 import (
 	"fmt"
 	"maps"
-	"os"
 	"path/filepath"
 	"testing"
 
@@ -13,7 +12,6 @@ import (
 	"pourbook/compute/cost"
 	"pourbook/compute/day"
 	"pourbook/compute/oracle"
-	"pourbook/ingest"
 )
 
 // Books of candles in both finishes, made up by Python: what dye and fragrance
@@ -64,42 +62,4 @@ func madeUp(t *testing.T, script string, books int, sums func(where string, b *b
 		maps.Copy(got, known(sums(where, bookRead(t, filepath.Join(dir, where+".txt"), today), today)))
 	}
 	return expected(t, filepath.Join(dir, "expected.tsv")), got
-}
-
-// bookRead is the book of a file of tables as text, by way of a workbook.
-func bookRead(t *testing.T, path string, today day.Date) *book.Book {
-	t.Helper()
-	text, err := os.ReadFile(path)
-	if err != nil {
-		t.Fatal(err)
-	}
-	bookOf(t, path+".xlsx", string(text), nil)
-	b, err := ingest.Read(t.Context(), path+".xlsx", ingest.Options{Today: today})
-	if err != nil {
-		t.Fatal(err)
-	}
-	return b
-}
-
-// known is the values of the figures that have one.
-func known(figures map[string]*calc.Figure) map[string]float64 {
-	out := map[string]float64{}
-	for key, f := range figures {
-		if v, ok := f.Value(); ok {
-			out[key] = v
-		}
-	}
-	return out
-}
-
-// exactly compares what is wanted with what the program found, which may hold
-// nothing else.
-func exactly(t *testing.T, want, got map[string]float64) {
-	t.Helper()
-	hold(t, want, got, 1e-9)
-	for key, v := range got {
-		if _, wanted := want[key]; !wanted {
-			t.Errorf("%s: %v, unknown there", key, v)
-		}
-	}
 }

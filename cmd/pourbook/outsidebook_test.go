@@ -13,7 +13,10 @@ import (
 
 	"github.com/xuri/excelize/v2"
 
+	"pourbook/compute/book"
+	"pourbook/compute/calc"
 	"pourbook/compute/day"
+	"pourbook/ingest"
 )
 
 // bookOf writes a workbook from a text of tables ("[Sheet]", then rows parted by
@@ -190,4 +193,42 @@ func textOf(t *testing.T, name string) string {
 		t.Fatal(err)
 	}
 	return string(text)
+}
+
+// bookRead is the book of a file of tables as text, by way of a workbook.
+func bookRead(t *testing.T, path string, today day.Date) *book.Book {
+	t.Helper()
+	text, err := os.ReadFile(path)
+	if err != nil {
+		t.Fatal(err)
+	}
+	bookOf(t, path+".xlsx", string(text), nil)
+	b, err := ingest.Read(t.Context(), path+".xlsx", ingest.Options{Today: today})
+	if err != nil {
+		t.Fatal(err)
+	}
+	return b
+}
+
+// known is the values of the figures that have one.
+func known(figures map[string]*calc.Figure) map[string]float64 {
+	out := map[string]float64{}
+	for key, f := range figures {
+		if v, ok := f.Value(); ok {
+			out[key] = v
+		}
+	}
+	return out
+}
+
+// exactly compares what is wanted with what the program found, which may hold
+// nothing else.
+func exactly(t *testing.T, want, got map[string]float64) {
+	t.Helper()
+	hold(t, want, got, 1e-9)
+	for key, v := range got {
+		if _, wanted := want[key]; !wanted {
+			t.Errorf("%s: %v, unknown there", key, v)
+		}
+	}
 }
