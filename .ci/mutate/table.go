@@ -10,6 +10,7 @@ var (
 	expected    = test{"./cmd/pourbook", "TestExpectedTotalsAgainstR$"}
 	doses       = test{"./cmd/pourbook", "TestDosesAgainstFractions$"}
 	worth       = test{"./cmd/pourbook", "TestContributionOfPlansAgainstSciPy$"}
+	first       = test{"./cmd/pourbook", "TestFirstRunsAgainstFractions$"}
 	color       = test{"./cmd/pourbook", "TestColorAgainstFractions$"}
 	wilson      = test{"./compute/stat", "TestWilsonPublished$|TestWilsonAgainstR$"}
 	pooled      = test{"./compute/stat", "TestPooledTablesAgainstR$"}
@@ -216,6 +217,6 @@ var mutations = []mutation{
 	{name: "place in the range", file: "compute/price/range.go", old: "calc.Ln(p.Fill)), append(y, calc.Ln(p.Price))", put: "p.Fill), append(y, calc.Ln(p.Price))", outside: tests{panels}, own: tests{ownPrice}},
 	{name: "place in the range", file: "compute/price/range.go", old: "calc.Exp(calc.Sub(at, half))", put: "calc.Exp(calc.Add(at, half))", outside: tests{panels}, own: tests{ownPrice}},
 	{name: "launch cost", file: "compute/price/price.go", old: "calc.Mul(p.TestJars, parts)", put: "calc.Add(p.TestJars, parts)", outside: tests{books, panels}, own: tests{ownPrice}},
-	{name: "first run by finish", file: "compute/price/first.go", old: "calc.Mul(p.UsualBatch, share)", put: "calc.Div(p.UsualBatch, share)", own: tests{ownPrice}},
+	{name: "first run by finish", file: "compute/price/first.go", old: "calc.Mul(p.UsualBatch, share)", put: "calc.Div(p.UsualBatch, share)", outside: tests{first}, own: tests{ownPrice}},
 	{name: "part of the command line", file: "compute/unitcost/cost.go", old: "calc.Div(f, e.good)", put: "f", outside: tests{books, panels}, own: tests{ownUnitcost}},
 }
