@@ -13,12 +13,24 @@ import (
 	"pourbook/templates"
 )
 
+// Explanation says how a figure is explained: in lines of at most Width letters
+// (80 for 0), with the steps that repeat one above them if Whole. Within is the
+// figure that a sum over rows comes about as, nil for one that is only a sum.
+type Explanation struct {
+	Whole  bool
+	Width  int
+	Within func(sum *calc.Figure) *calc.Figure
+}
+
 // Why explains a figure down to the cells it was read from: each step on a line
 // with its value and how it was computed, what it rests on indented below it.
-// A step that was explained before is only named; so is, unless whole is set, one
-// that repeats a step above it, such as the stock of the month before.
-func Why(w io.Writer, f *calc.Figure, whole bool) {
-	e := explainer{w: w, whole: whole, seen: map[*calc.Figure]bool{}}
+// A step that was explained before is only named; so is, unless all are asked
+// for, one that repeats a step above it, such as the stock of the month before.
+func Why(w io.Writer, f *calc.Figure, how Explanation) {
+	if how.Width <= 0 {
+		how.Width = helpWidth
+	}
+	e := explainer{Explanation: how, w: w, seen: map[*calc.Figure]bool{}}
 	e.explain(f, nil)
 	if e.cut {
 		fmt.Fprintln(w)
@@ -27,22 +39,32 @@ func Why(w io.Writer, f *calc.Figure, whole bool) {
 }
 
 type explainer struct {
-	w          io.Writer
-	whole, cut bool
-	seen       map[*calc.Figure]bool
+	Explanation
+	w    io.Writer
+	cut  bool
+	seen map[*calc.Figure]bool
 }
 
 func (e *explainer) explain(f *calc.Figure, above []string) {
-	line := strings.Repeat("  ", len(above)) + words.Figure(f) + "  " + short(f)
+	line := []string{words.Figure(f), short(f)}
 	below := restsOn(f)
 	switch {
-	case f.Kind() == calc.Input || f.Kind() == calc.Rows:
-		line += "  " + whence(f)
-	case e.seen[f] && len(below) > 0:
-		line += "  " + templates.Text("why.above")
+	case f.Kind() == calc.Rows:
 		below = nil
-	case !e.whole && len(below) > 0 && f.Name().Key != "" && slices.Contains(above, f.Name().Key):
-		line += "  " + templates.Text("why.likewise")
+		if !e.seen[f] {
+			below = e.within(f)
+		}
+		if len(below) > 1 {
+			line = append(line, "= "+sumOf(below))
+		}
+		line = append(line, whence(f))
+	case f.Kind() == calc.Input:
+		line = append(line, whence(f))
+	case e.seen[f] && len(below) > 0:
+		line = append(line, templates.Text("why.above"))
+		below = nil
+	case !e.Whole && len(below) > 0 && f.Name().Key != "" && slices.Contains(above, f.Name().Key):
+		line = append(line, templates.Text("why.likewise"))
 		below, e.cut = nil, true
 	default:
 		if how := f.Formula(func(g *calc.Figure) string {
@@ -51,15 +73,39 @@ func (e *explainer) explain(f *calc.Figure, above []string) {
 			}
 			return short(g)
 		}); how != short(f) {
-			line += "  = " + how
+			line = append(line, "= "+how)
 		}
 	}
 	e.seen[f] = true
-	fmt.Fprintln(e.w, words.Plain(line))
+	step(e.w, line, len(above), e.Width)
 	above = append(above, f.Name().Key)
 	for _, g := range below {
 		e.explain(g, above)
 	}
+}
+
+// within are the figures that a sum over rows adds up, where they are known.
+func (e *explainer) within(f *calc.Figure) []*calc.Figure {
+	if e.Within == nil {
+		return nil
+	}
+	in := e.Within(f)
+	if !in.Known() {
+		return nil
+	}
+	if in.Kind() == calc.Op {
+		return restsOn(in)
+	}
+	return []*calc.Figure{in}
+}
+
+// sumOf is how figures add up.
+func sumOf(all []*calc.Figure) string {
+	parts := make([]string, len(all))
+	for i, f := range all {
+		parts[i] = short(f)
+	}
+	return strings.Join(parts, "+")
 }
 
 // restsOn are the named figures, inputs and sums that f is computed from, each once.

@@ -48,10 +48,7 @@ func (j *job) printCheck(problems problem.List) error {
 // colored reports whether out is a terminal that shows color, and nobody asked
 // for none.
 func colored(out io.Writer) report.Ink {
-	if s, ok := out.(*sticky); ok {
-		out = s.w
-	}
-	f, ok := out.(*os.File)
+	f, ok := bare(out).(*os.File)
 	plain := os.Getenv("NO_COLOR") != "" || slices.Contains([]string{"", "dumb"}, os.Getenv("TERM"))
 	return report.Ink(ok && !plain && term.IsTerminal(int(f.Fd())))
 }

@@ -39,7 +39,7 @@ func writeDemo(c *cli.Context, std streams, dir string) error {
 		return err
 	}
 	if err := file.Write(c.Context, []file.Output{{Path: book, Data: data}}, nil); err != nil {
-		return err
+		return unwritten{err, "demo"}
 	}
 	std.wrote()
 	fmt.Fprintln(std.out, templates.Text("demo.book", "path", book))

@@ -71,6 +71,9 @@ func TestReadOnlyDisk(t *testing.T) {
 	book := bookIn(t, t.TempDir())
 	finish(t, start(t, "", costOf(book, out)...)).one(t, exitFile, out, "may not be written")
 	finish(t, start(t, "", costOf(book, filepath.Join(out, "new"))...)).one(t, exitFile, out, "may not be written")
+	layout := filepath.Join(out, "layout.yaml")
+	finish(t, start(t, "", "fit", book, "--layout", layout)).one(t, exitFile, layout, "say --layout and a file")
+	finish(t, start(t, "", "starter", filepath.Join(out, "new.xlsx"))).one(t, exitFile, out, "say the path of a file")
 }
 
 // Documents that are links to another file system are replaced there.

@@ -46,7 +46,7 @@ func fit(c *cli.Context, std streams) error {
 		}
 		answered := asker{in: in, out: std.out, ask: interactive(std.in)}.all(f)
 		if err := file.Write(c.Context, []file.Output{{Path: f.Path, Data: f.Text()}}, []string{path}); err != nil {
-			return err
+			return unwritten{err, "layout"}
 		}
 		std.wrote()
 		if answered > 0 && answered == len(f.Questions) {

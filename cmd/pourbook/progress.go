@@ -40,8 +40,16 @@ func newProgress(out io.Writer) *progress {
 
 // columns is the width of a terminal that can redraw a line, else 0.
 func columns(out io.Writer) int {
-	f, ok := out.(*os.File)
-	if !ok || os.Getenv("TERM") == "dumb" {
+	if os.Getenv("TERM") == "dumb" {
+		return 0
+	}
+	return screen(out)
+}
+
+// screen is the width of what out shows, 0 where it is not known.
+func screen(out io.Writer) int {
+	f, ok := bare(out).(*os.File)
+	if !ok {
 		return 0
 	}
 	n, _, err := term.GetSize(int(f.Fd()))
@@ -49,6 +57,14 @@ func columns(out io.Writer) int {
 		return 0
 	}
 	return n
+}
+
+// bare is what a kept writer writes to.
+func bare(out io.Writer) io.Writer {
+	if s, ok := out.(*sticky); ok {
+		return s.w
+	}
+	return out
 }
 
 // start begins a job; tell takes what is known of its reading, and is nil where

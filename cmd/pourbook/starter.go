@@ -37,7 +37,7 @@ func starterCommand(std streams) *cli.Command {
 			return err
 		}
 		if err := file.Write(c.Context, []file.Output{{Path: path, Data: data}}, nil); err != nil {
-			return err
+			return unwritten{err, "starter"}
 		}
 		std.wrote()
 		j := &job{std: std, c: c}

@@ -13,6 +13,15 @@ import (
 	"pourbook/templates"
 )
 
+// unwritten is a file that could not be written, and what it was if no document
+// of a job: layout, starter or demo.
+type unwritten struct {
+	error
+	what string
+}
+
+func (u unwritten) Unwrap() error { return u.error }
+
 // status tells the user what went wrong, and returns the exit status for it.
 func (s streams) status(ctx context.Context, err error) int {
 	var (
@@ -37,7 +46,12 @@ func (s streams) status(ctx context.Context, err error) int {
 		fmt.Fprintln(s.err, words.Plain(words.Fault(fault.Path, fault.Key, fault.Args)))
 		return exitFile
 	case errors.As(err, &write):
-		fmt.Fprintln(s.err, words.Plain(words.Fault(write.Path, write.Key, write.Args)))
+		elsewhere := "file.write.elsewhere"
+		if w := (unwritten{}); errors.As(err, &w) {
+			elsewhere += "." + w.what
+		}
+		args := append([]any{"elsewhere", templates.Text(elsewhere)}, write.Args...)
+		fmt.Fprintln(s.err, words.Plain(words.Fault(write.Path, write.Key, args)))
 		return exitFile
 	case errors.As(err, &st):
 		if st.error != nil {

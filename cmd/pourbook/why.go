@@ -1,12 +1,17 @@
 package main
 
 import (
+	"errors"
 	"io"
+	"strings"
 
 	"github.com/urfave/cli/v2"
 
+	"pourbook/compute/calc"
 	"pourbook/compute/cell"
+	"pourbook/compute/check"
 	"pourbook/compute/cost"
+	"pourbook/compute/sales"
 	"pourbook/ingest"
 	"pourbook/report"
 )
@@ -30,12 +35,29 @@ func whyCommand(std streams) *cli.Command {
 		if err != nil {
 			return err
 		}
-		f, err := report.FigureOf(res, p, c.String("figure"))
+		f, err := figureOf(res, p, c.String("figure"))
 		if err != nil {
-			return usage{err}
+			return err
 		}
-		return j.print(func(w io.Writer) { report.Why(w, f, c.Bool("whole")) })
+		how := report.Explanation{Whole: c.Bool("whole"), Width: screen(std.out), Within: feesWithin(res)}
+		return j.print(func(w io.Writer) { report.Why(w, f, how) })
 	})
+}
+
+// figureOf is a headline figure by name.
+func figureOf(res *cost.Result, p *cost.Product, name string) (*calc.Figure, error) {
+	f, err := report.FigureOf(res, p, name)
+	switch {
+	case err == nil:
+		return f, nil
+	case !errors.Is(err, report.ErrNoFigure):
+		return nil, usage{err}
+	}
+	known := report.FigureNames()
+	if near := ingest.Nearest(name, known); near != "" {
+		return nil, usagef("cli.no-figure.near", "name", name, "near", near)
+	}
+	return nil, usagef("cli.no-figure", "name", name, "known", strings.Join(known, ", "))
 }
 
 // findProduct is the product of a code or, where one product only has it, a name.
@@ -56,4 +78,19 @@ func findProduct(res *cost.Result, name string) (*cost.Product, error) {
 		return nil, usagef("cli.no-product.near", "name", name, "near", near)
 	}
 	return nil, usagef("cli.no-product", "name", name)
+}
+
+// feesWithin finds what a sum of fees over rows of Sales comes about as.
+func feesWithin(res *cost.Result) func(*calc.Figure) *calc.Figure {
+	var ledger *sales.Ledger
+	return func(f *calc.Figure) *calc.Figure {
+		from := f.From()
+		if from.Sum != string(sales.Fees) {
+			return nil
+		}
+		if ledger == nil {
+			ledger = check.Ledger(res.Source, res.Period.To)
+		}
+		return ledger.FeeTree(from.Where)
+	}
 }

@@ -19,8 +19,9 @@ const (
 	useBound   = 0.05 // of the theoretical use
 )
 
-// decide ranks what needs a decision by its amount per month: of every kind the
-// largest comes first, then the rest. A figure that is unknown asks for nothing.
+// decide finds what most needs a decision: of every kind what is worth most per
+// month, then the rest, as many as a report asks for, and the largest amount
+// first. A figure that is unknown asks for nothing.
 func (r *run) decide() {
 	kinds := [][]Decision{r.belowTarget(), r.heavyFees(), r.dearMaterials(), r.colorThatDoesNotPay(), r.runawayUse()}
 	var first, rest []Decision
@@ -34,6 +35,7 @@ func (r *run) decide() {
 	slices.SortStableFunc(rest, byAmount)
 	all := append(first, rest...)
 	r.res.Decisions = all[:min(most, len(all))]
+	slices.SortStableFunc(r.res.Decisions, byAmount)
 }
 
 func byAmount(a, b Decision) int { return cmp.Compare(b.Amount.Or(0), a.Amount.Or(0)) }

@@ -273,3 +273,16 @@ func TestBoothFeeThatCannotBeRead(t *testing.T) {
 	absent(t, "booth fees", costed(t, b, monthOf("2026-10")).Totals.BoothFees)
 	near(t, "booth fees of September", costed(t, b, monthOf("2026-09")).Totals.BoothFees, 0)
 }
+
+// What a report asks to decide stands in the order of what it is worth, also
+// where a kind's second is worth more than another kind's first.
+func TestDecisionsStandByTheirAmounts(t *testing.T) {
+	b := twoProducts(t)
+	b.Settings.SetNum(book.TargetMargin, num(0.9))
+	sell(t, b,
+		sale{day: "2026-10-02", product: "C", qty: 10, price: at(20), channel: "Stall"},
+		sale{day: "2026-10-02", product: "N", qty: 8, price: at(20), channel: "Stall"})
+	decided(t, costed(t, b, monthOf("2026-10")), []asked{
+		{"below-target", "C", 0.9*200 - 10*(20-9.1)}, {"below-target", "N", 0.9*160 - 8*(20-8.04)}, {"color-does-not-pay", "C", 10 * (9.1 - 8.04)},
+	})
+}

@@ -2,6 +2,7 @@ package words
 
 import (
 	"strconv"
+	"strings"
 
 	"pourbook/compute/calc"
 	"pourbook/templates"
@@ -18,5 +19,9 @@ func Figure(f *calc.Figure) string {
 	for i, o := range n.Of {
 		args = append(args, strconv.Itoa(i), o)
 	}
-	return templates.Text("figure."+n.Key, args...)
+	text := templates.Text("figure."+n.Key, args...)
+	if len(n.Of) > 0 && n.Of[0] == "" { // totals
+		text = strings.Replace(text, " ,", ",", 1)
+	}
+	return text
 }
