@@ -9,10 +9,12 @@ func Assumed(figures ...*Figure) []*Figure {
 	seen, named := map[*Figure]bool{}, map[string]bool{}
 	var look func(f *Figure)
 	look = func(f *Figure) {
-		if f == nil || !f.assumed || seen[f] {
+		if f == nil || !f.assumed || f.kind != Op && seen[f] {
 			return
 		}
-		seen[f] = true
+		if f.kind != Op {
+			seen[f] = true
+		}
 		if f.kind == Input {
 			if name := f.Name().Key + "\x00" + strings.Join(f.Name().Of, "\x00"); !named[name] {
 				named[name] = true

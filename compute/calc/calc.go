@@ -35,9 +35,8 @@ type Figure struct {
 	known   bool
 	assumed bool // a default stands in for an input below it
 	value   float64
-	op      *operation
 	args    []*Figure
-	of      any // *leaf, *rows or *step; nil for the others
+	of      any // *leaf, *rows, *step or *operation; nil for literals
 }
 
 type leaf struct {
@@ -48,14 +47,14 @@ type leaf struct {
 // rows is what a sum is over.
 type rows struct {
 	Selection
-	key, table, field string
-	count             int
+	*Summand
+	count int
 }
 
-type step struct {
-	name Name
-	arg  [1]*Figure
-}
+type step struct{ name Name }
+
+// Summand is what sums add up: a field of a table. Key is the code of their words.
+type Summand struct{ Table, Field, Key string }
 
 // Selection says which rows a sum is over, and what it is a figure of. It is asked
 // when that is to be told, which for most of many sums is never.
@@ -105,12 +104,22 @@ func In(n cell.Num, key string, of ...string) *Figure {
 // Sum is a sum over count rows of a table, already added up to v: field says
 // what is added, where which rows.
 func Sum(v float64, table string, count int, field string, where []Cond, key string, of ...string) *Figure {
-	return SumOver(v, table, count, field, told{where, of}, key)
+	return SumOver(v, &Summand{table, field, key}, count, &told{where, of})
 }
 
 // SumOver is Sum where the selection tells which rows, when it is asked.
-func SumOver(v float64, table string, count int, field string, s Selection, key string) *Figure {
-	return &Figure{kind: Rows, value: v, known: finite(v), of: &rows{s, key, table, field, count}}
+func SumOver[S any, P interface {
+	*S
+	Selection
+}](v float64, what *Summand, count int, which P) *Figure {
+	x := &struct {
+		Figure
+		rows
+		which S
+	}{Figure: Figure{kind: Rows, value: v, known: finite(v)}, which: *which}
+	x.rows = rows{P(&x.which), what, count}
+	x.of = &x.rows
+	return &x.Figure
 }
 
 // told is a selection that is known.
@@ -119,8 +128,8 @@ type told struct {
 	of    []string
 }
 
-func (t told) Where() []Cond { return t.where }
-func (t told) Of() []string  { return t.of }
+func (t *told) Where() []Cond { return t.where }
+func (t *told) Of() []string  { return t.of }
 
 // Unknown is a named figure that cannot be computed.
 func Unknown(key string, of ...string) *Figure {
@@ -131,8 +140,13 @@ func Unknown(key string, of ...string) *Figure {
 // workbook and a line of its own in an explanation.
 func (f *Figure) Named(key string, of ...string) *Figure {
 	v, ok := f.Value()
-	s := &step{Name{key, of}, [1]*Figure{f}}
-	return &Figure{kind: Step, value: v, known: ok, assumed: f != nil && f.assumed, args: s.arg[:], of: s}
+	x := &struct {
+		Figure
+		step
+		arg [1]*Figure
+	}{Figure{kind: Step, value: v, known: ok, assumed: f != nil && f.assumed}, step{Name{key, of}}, [1]*Figure{f}}
+	x.args, x.of = x.arg[:], &x.step
+	return &x.Figure
 }
 
 // Value is the figure's value; false when it is unknown.
@@ -163,7 +177,7 @@ func (f *Figure) Name() Name {
 	case *leaf:
 		return x.name
 	case *rows:
-		return Name{x.key, x.Of()}
+		return Name{x.Key, x.Of()}
 	case *step:
 		return x.name
 	}
@@ -179,7 +193,7 @@ func (f *Figure) From() Origin {
 	case *leaf:
 		return x.from
 	case *rows:
-		return Origin{State: cell.Typed, Table: x.table, Count: x.count, Sum: x.field, Where: x.Where()}
+		return Origin{State: cell.Typed, Table: x.Table, Count: x.count, Sum: x.Field, Where: x.Where()}
 	}
 	return Origin{}
 }

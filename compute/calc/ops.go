@@ -2,6 +2,7 @@ package calc
 
 import (
 	"math"
+	"slices"
 	"strconv"
 	"strings"
 )
@@ -17,19 +18,38 @@ type operation struct {
 }
 
 func apply(op *operation, args ...*Figure) *Figure {
-	f := &Figure{kind: Op, op: op, args: args, known: true}
-	for _, a := range args {
+	f := node(op, args)
+	for _, a := range f.args {
 		f.known = f.known && a.Known()
 		f.assumed = f.assumed || a != nil && a.assumed
 	}
 	if f.known {
-		f.value, f.known = op.eval(args)
+		f.value, f.known = op.eval(f.args)
 		f.known = f.known && finite(f.value)
 	}
 	if !f.known {
 		f.value = 0
 	}
 	return f
+}
+
+// node is an operation on a copy of its arguments, in one piece for the many with two.
+func node(op *operation, args []*Figure) *Figure {
+	if len(args) != 2 {
+		return &Figure{kind: Op, of: op, args: slices.Clone(args), known: true}
+	}
+	x := &struct {
+		Figure
+		two [2]*Figure
+	}{Figure{kind: Op, of: op, known: true}, [2]*Figure(args)}
+	x.args = x.two[:]
+	return &x.Figure
+}
+
+// does is the operation of a node of the kind Op.
+func (f *Figure) does() *operation {
+	op, _ := f.of.(*operation)
+	return op
 }
 
 // each folds the values of the arguments.
@@ -120,7 +140,7 @@ func Floor(a *Figure) *Figure { return apply(opFlr, a) }
 
 // Terms are what an unnamed sum adds up; nil for any other figure.
 func (f *Figure) Terms() []*Figure {
-	if f.kind == Op && f.op == opAdd {
+	if f.does() == opAdd {
 		return f.args
 	}
 	return nil
@@ -191,14 +211,14 @@ func write(f *Figure, place func(*Figure) string) (string, int) {
 }
 
 func writeOp(f *Figure, place func(*Figure) string) (string, int) {
-	args := make([]string, len(f.args))
+	op, args := f.does(), make([]string, len(f.args))
 	for i, a := range f.args {
 		s, prec := write(a, place)
-		right := i > 0 && (f.op == opSub || f.op == opDiv)
-		if f.op.prec < 9 && (prec < f.op.prec || right && prec == f.op.prec) {
+		right := i > 0 && (op == opSub || op == opDiv)
+		if op.prec < 9 && (prec < op.prec || right && prec == op.prec) {
 			s = "(" + s + ")"
 		}
 		args[i] = s
 	}
-	return f.op.write(args), f.op.prec
+	return op.write(args), op.prec
 }

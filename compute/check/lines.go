@@ -26,7 +26,7 @@ type Lines struct {
 	raised soldOn
 	// steps is, per product and once more per product for its refunds, which of
 	// prices, plus one, has a step's lines.
-	steps  [][]int32
+	steps  []*[octaves]*octave
 	sheets []string
 }
 
@@ -51,16 +51,21 @@ type priced struct {
 	price   float64 // of the first
 }
 
-// Steps are the exponent of a price and six bits of its mantissa, from 2^-20 to 2^44.
+// Steps are the exponent of a price, its octave, from 2^-20 to 2^44, and six bits
+// of its mantissa.
 const (
-	stepShift = 52 - 6
-	steps     = 64 << 6
-	firstStep = (1023 - 20) << 6
+	octaves     = 64
+	octaveSteps = 64
+	stepShift   = 52 - 6
+	firstStep   = (1023 - 20) * octaveSteps
 )
 
-// step is the number of a price's step.
-func step(price float64) int {
-	return min(max(int(math.Float64bits(price)>>stepShift)-firstStep, 0), steps-1)
+type octave [octaveSteps]int32
+
+// step is the step of a price.
+func step(price float64) (octave, in int) {
+	n := min(max(int(math.Float64bits(price)>>stepShift)-firstStep, 0), octaves*octaveSteps-1)
+	return n / octaveSteps, n % octaveSteps
 }
 
 // soldOn is lines, as of a day.
@@ -102,7 +107,7 @@ type entry struct {
 func Look(l *sales.Ledger) *Lines {
 	g := &Lines{
 		book:  l.Book,
-		steps: make([][]int32, 2*len(l.Book.Products)), channels: make([]taking, len(l.Book.Channels)), sheets: l.Book.SaleSheets,
+		steps: make([]*[octaves]*octave, 2*len(l.Book.Products)), channels: make([]taking, len(l.Book.Channels)), sheets: l.Book.SaleSheets,
 	}
 	for x := range l.All().Each {
 		g.add(entry{
@@ -159,9 +164,13 @@ func (g *Lines) price(x entry, price float64) {
 		of++
 	}
 	if g.steps[of] == nil {
-		g.steps[of] = make([]int32, steps)
+		g.steps[of] = &[octaves]*octave{}
 	}
-	i := &g.steps[of][step(price)]
+	n, in := step(price)
+	if g.steps[of][n] == nil {
+		g.steps[of][n] = &octave{}
+	}
+	i := &g.steps[of][n][in]
 	if *i == 0 {
 		g.prices = append(g.prices, priced{product: x.product, refund: x.units < 0, lo: price, hi: price, first: x.row, price: price})
 		*i = int32(len(g.prices))

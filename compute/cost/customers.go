@@ -53,8 +53,8 @@ func (r *run) findBuyers(to day.Date) (b buyers) {
 func (w *window) customers() *Customers {
 	of := func(name string, k buys) CustomerGroup {
 		s := w.scope.with("customers", name)
-		x := w.added(w.buyers.lines[k], s, name)
-		count := calc.Sum(float64(w.buyers.count[k]), string(book.TSales), w.buyers.count[k], "customers", s.where(), "customers.count", name)
+		x := w.added(w.buyers.lines[k], s, name, w.contributed)
+		count := calc.Sum(float64(w.buyers.count[k]), string(book.TSales), w.buyers.count[k], "customers", s.rows("", "").Where(), "customers.count", name)
 		return CustomerGroup{Count: count, NetSales: x.NetSales, Contribution: x.Contribution}
 	}
 	return &Customers{
@@ -79,7 +79,8 @@ func (r *run) named(lines sales.Lines, visit func(*sales.Line)) {
 func (w *window) dropping(sp *Split) {
 	sp.Customers = w.customers()
 	costed := [2]tallies{w.onlyCosted(0), w.onlyCosted(1)}
-	colored, natural := w.added(costed[0], w.scope.with("finish", "colored"), "colored"), w.added(costed[1], w.scope.with("finish", "natural"), "natural")
+	colored := w.added(costed[0], w.scope.with("finish", "colored"), "colored", w.contributed)
+	natural := w.added(costed[1], w.scope.with("finish", "natural"), "natural", w.contributed)
 	sp.DropNatural = &DropNatural{
 		AtRisk:          sp.Customers.NaturalOnly.Contribution,
 		BreakEvenSwitch: calc.Div(perUnit(natural, "natural"), perUnit(colored, "colored")).Named("drop-natural.switch"),

@@ -73,7 +73,7 @@ func (r *run) channels() {
 			name = r.book.Channels[c].Name.V
 		}
 		s := r.scope().with("channel", name)
-		r.res.Channels = append(r.res.Channels, Channel{Channel: name, Sales: r.added(by[c], s, name)})
+		r.res.Channels = append(r.res.Channels, Channel{Channel: name, Sales: r.added(by[c], s, name, r.earned)})
 	}
 }
 
@@ -100,7 +100,7 @@ func (r *run) channelOrder(first []*sales.Line) []int {
 // totals are the sums of a period's lines.
 func (r *run) totals(ts tallies, p Period) Totals {
 	s := scope{from: p.From, to: p.To}
-	x := r.added(ts, s, "")
+	x := r.added(ts, s, "", r.earned)
 	t := Totals{
 		Units: x.Units, NetSales: x.NetSales, Fees: x.Fees, CostOfSales: x.CostOfSales, GrossMargin: x.GrossMargin, Contribution: x.Contribution,
 		BoothFees: r.boothFees(p), Overhead: r.engine.Overheads(p.From, p.To), StockDifferences: r.engine.StockDifferences(p.From, p.To),

@@ -1,7 +1,6 @@
 package cost
 
 import (
-	"slices"
 	"strconv"
 
 	"pourbook/compute/book"
@@ -89,7 +88,7 @@ func (g *group) effective(both *calc.Figure) *calc.Figure {
 	if g.orders == 0 {
 		return nil
 	}
-	of, where := g.reading.of(""), g.reading.where("net", "> 0")
+	of, where := g.reading.of(""), g.reading.rows("net", "> 0").Where()
 	table := string(book.TSales)
 	return stat.Kish(calc.Sum(g.sum, table, g.orders, "order units", where, "split.order-units", of...),
 		calc.Sum(g.squares, table, g.orders, "order units squared", where, "split.order-squares", of...), both).Named("split.n-eff", of...)
@@ -115,14 +114,11 @@ func SplitUpTo(b *book.Book, l *sales.Ledger, e *unitcost.Engine, to day.Date) S
 	return Split{From: w.scope.from, To: w.scope.to, Overall: w.all.ratio(), BySeason: w.bySeason(), ByJar: w.byJar()}
 }
 
+var shopUnits = &calc.Summand{Table: string(book.TSales), Field: string(sales.Units), Key: "split.wholesale"}
+
 // toShops is the net units of a finish that wholesale channels took.
 func (w *window) toShops(f book.Finish) *calc.Figure {
 	g := w.wholesale
 	t, s := &g.finish[side(f)], g.reading
-	return calc.SumOver(t.Value(sales.Units), string(book.TSales), t.Count, string(sales.Units), s.rows("finish", string(f)), "split.wholesale")
-}
-
-func (s scope) with(more ...string) scope {
-	s.more = append(slices.Clone(s.more), more...)
-	return s
+	return calc.SumOver(t.Value(sales.Units), shopUnits, t.Count, s.rows("finish", string(f)))
 }

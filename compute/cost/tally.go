@@ -54,36 +54,30 @@ func (ts tallies) add(x *sales.Line, p *book.Product) {
 }
 
 // scope says which lines a tally holds, for the words and conditions of its
-// sums: its days, and further fields and values such as channel and name;
-// unsaid are conditions that go without words.
+// sums: its days, and further conditions.
 type scope struct {
 	from, to day.Date
-	more     []string
-	unsaid   []string
+	further  *sales.Further
 }
 
-func (s scope) where(more ...string) []calc.Cond {
-	return sales.Where(s.from, s.to, slices.Concat(s.unsaid, s.more, more)...)
+// with is the scope with further fields and values, such as channel and name.
+func (s scope) with(more ...string) scope {
+	s.further = s.further.With(more...)
+	return s
 }
 
 // rows are the scope's rows with a field's value.
 func (s scope) rows(field, value string) *sales.Rows {
-	return &sales.Rows{From: s.from, To: s.to, Field: field, Value: value, More: s.more, Unsaid: s.unsaid}
+	return &sales.Rows{From: s.from, To: s.to, Field: field, Value: value, Further: s.further}
 }
 
 // within is the scope cut to a month.
 func (s scope) within(m day.Month) scope {
-	return scope{max(s.from, m.First()), min(s.to, m.Last()), s.more, s.unsaid}
+	return scope{max(s.from, m.First()), min(s.to, m.Last()), s.further}
 }
 
 // of are the words that tell the scope's figures apart.
-func (s scope) of(first string) []string {
-	out := []string{first, s.from.String(), s.to.String()}
-	for i := 1; i < len(s.more); i += 2 {
-		out = append(out, s.more[i])
-	}
-	return out
-}
+func (s scope) of(first string) []string { return s.rows("", first).Of() }
 
 // sums are fields of one product's lines.
 func (t *tally) sums(s scope, fields ...sales.Field) []*calc.Figure {
@@ -147,16 +141,29 @@ func overhead(c *unitcost.Cost) *calc.Figure { return c.Overhead }
 
 // earned is what one product's lines of a scope sold and earned.
 func (r *run) earned(t *tally, s scope) Sales {
-	of, sums := s.of(t.product.Code.V), t.sums(s, sales.Units, sales.Net, sales.Fees)
-	x := Sales{Units: sums[0], NetSales: sums[1], Fees: sums[2]}
-	if c := r.byMonth(t, s, total, variable); c[0] != nil {
-		x.CostOfSales = c[0].Named("cost-of-sales", of...)
+	c := r.byMonth(t, s, variable, total)
+	x, of := r.contributing(t, s, c[0]), s.of(t.product.Code.V)
+	if c[1] != nil {
+		x.CostOfSales = c[1].Named("cost-of-sales", of...)
 		x.GrossMargin = calc.Sub(x.NetSales, x.CostOfSales).Named("gross-margin", of...)
-		v := c[1].Named("variable-cost-of-sales", of...)
-		x.Contribution = calc.Sub(calc.Sub(x.NetSales, x.Fees), v).Named("contribution", of...)
 		if x.NetSales.Or(0) > 0 {
 			x.MarginRate = calc.Div(x.GrossMargin, x.NetSales).Named("margin-rate", of...)
 		}
+	}
+	return x
+}
+
+// contributed is earned without the cost of sales and what rests on it.
+func (r *run) contributed(t *tally, s scope) Sales {
+	return r.contributing(t, s, r.byMonth(t, s, variable)[0])
+}
+
+func (r *run) contributing(t *tally, s scope, cost *calc.Figure) Sales {
+	sums := t.sums(s, sales.Units, sales.Net, sales.Fees)
+	x := Sales{Units: sums[0], NetSales: sums[1], Fees: sums[2]}
+	if cost != nil {
+		of := s.of(t.product.Code.V)
+		x.Contribution = calc.Sub(calc.Sub(x.NetSales, x.Fees), cost.Named("variable-cost-of-sales", of...)).Named("contribution", of...)
 	}
 	return x
 }
@@ -172,16 +179,16 @@ func (ts tallies) filled() []*tally {
 	return slices.DeleteFunc(slices.Clone(ts), func(t *tally) bool { return t == nil })
 }
 
-// added is several products' sales together. A product whose cost cannot be
+// added is several products' sales together, as earned or contributed. A product whose cost cannot be
 // computed stays out of cost, margin and contribution, which are unknown when
 // none can be.
-func (r *run) added(ts tallies, s scope, name string) Sales {
+func (r *run) added(ts tallies, s scope, name string, earned func(*tally, scope) Sales) Sales {
 	var units, net, fees, cos, margin, contribution []*calc.Figure
 	rows := ts.filled()
 	for _, t := range rows {
-		x := r.earned(t, s)
+		x := earned(t, s)
 		units, net, fees = append(units, x.Units), append(net, x.NetSales), append(fees, x.Fees)
-		if x.CostOfSales.Known() {
+		if x.Contribution != nil {
 			cos, margin, contribution = append(cos, x.CostOfSales), append(margin, x.GrossMargin), append(contribution, x.Contribution)
 		}
 	}

@@ -2,6 +2,7 @@ package cost
 
 import (
 	"cmp"
+	"maps"
 	"math"
 	"slices"
 
@@ -13,78 +14,95 @@ import (
 	"pourbook/compute/unitcost"
 )
 
-// batchKey is a product's good units of one season and month.
-type batchKey struct {
-	product int32 // row of Products
-	season  sales.Season
-	month   day.Month
+// spell is a month, or the part of it that lies in one season.
+type spell struct {
+	season sales.Season
+	month  day.Month
+}
+
+// good are units of one product, and the rows that they are from.
+type good struct {
+	units money.Amount
+	rows  int
+}
+
+func (g *good) add(units money.Amount) { g.units, g.rows = g.units.Add(units), g.rows+1 }
+
+// goods are good units by row of Products.
+type goods map[spell][]good
+
+func (r *run) newGoods(of goods, at spell) []good {
+	if of[at] == nil {
+		of[at] = make([]good, len(r.book.Products))
+	}
+	return of[at]
 }
 
 // use adds up the dye and fragrance that each season's units took, losses
 // included, over everything up to the period's end. A product whose own use cannot
 // be computed stays out; a problem says so where its cost is missing.
 func (r *run) use() {
-	units := r.seasonUnits()
-	keys := make([]batchKey, 0, len(units))
-	for k := range units {
-		keys = append(keys, k)
-	}
-	slices.SortFunc(keys, r.compareBatches)
-	type row struct {
-		season   sales.Season
-		material *book.Material
-	}
-	parts := map[row]*taken{}
-	all := make([]*made, len(r.book.Products))
-	for _, k := range keys {
-		if all[k.product] == nil {
-			all[k.product] = r.made(r.book.Products[k.product])
-		}
-		m := all[k.product]
-		wax := calc.Mul(units[k], m.wax)
-		for _, i := range m.issued {
-			if i.Material.Kind != book.Dye && i.Material.Kind != book.Fragrance || !i.Grams.Known() {
+	all, figure := r.seasonUnits()
+	made := make([]*made, len(r.book.Products))
+	taken := make([]taken, len(r.book.Materials))
+	spells := slices.SortedFunc(maps.Keys(all), func(a, b spell) int {
+		return cmp.Or(r.ledger.Seasons.Compare(a.season, b.season), cmp.Compare(a.month, b.month))
+	})
+	for i, at := range spells {
+		for p := range all[at] {
+			g := &all[at][p]
+			if g.rows == 0 {
 				continue
 			}
-			at := row{k.season, i.Material}
-			if parts[at] == nil {
-				parts[at] = &taken{}
+			if made[p] == nil {
+				made[p] = r.made(r.book.Products[p])
 			}
-			parts[at].add(units[k], i, r.engine.Price(i.Material, k.month), wax)
+			m, units := made[p], figure(at, p, g)
+			wax := calc.Mul(units, m.wax)
+			for _, x := range m.scents {
+				taken[x.row].add(units, x.Issue, r.engine.Price(x.Material, at.month), wax)
+			}
+		}
+		if i == len(spells)-1 || spells[i+1].season != at.season {
+			r.seasonUse(at.season, taken)
+			clear(taken)
 		}
 	}
-	rows := make([]row, 0, len(parts))
-	for at := range parts {
-		rows = append(rows, at)
-	}
-	slices.SortFunc(rows, func(a, b row) int {
-		return cmp.Or(r.ledger.Seasons.Compare(a.season, b.season), r.materialRow(a.material)-r.materialRow(b.material))
-	})
-	for _, at := range rows {
-		if u := r.useRow(at.season, at.material, parts[at]); math.Abs(u.Grams.Or(1)) > 1e-9 {
+}
+
+// seasonUse are the rows of a season, by row of Materials.
+func (r *run) seasonUse(s sales.Season, all []taken) {
+	for i, t := range all {
+		if len(t.grams) == 0 {
+			continue
+		}
+		if u := r.useRow(s, r.book.Materials[i], t); math.Abs(u.Grams.Or(1)) > 1e-9 {
 			r.res.Use = append(r.res.Use, u)
 		}
 	}
 }
 
-func (r *run) materialRow(m *book.Material) int { return slices.Index(r.book.Materials, m) }
-
-func (r *run) compareBatches(a, b batchKey) int {
-	return cmp.Or(r.ledger.Seasons.Compare(a.season, b.season), cmp.Compare(a.month, b.month), cmp.Compare(a.product, b.product))
-}
-
 // made is what one good unit of a product takes, losses included.
 type made struct {
-	issued []unitcost.Issue
+	scents []scent
 	wax    *calc.Figure
 }
 
+// scent is a dye or fragrance of a known weight, of a row of Materials.
+type scent struct {
+	unitcost.Issue
+	row int
+}
+
 func (r *run) made(p *book.Product) *made {
-	m := &made{issued: r.engine.Issued(r.engine.Of(p))}
+	m := &made{}
 	var wax []*calc.Figure
-	for _, x := range m.issued {
-		if x.Material.Kind == book.Wax && x.Grams != nil {
+	for _, x := range r.engine.Issued(r.engine.Of(p)) {
+		switch kind := x.Material.Kind; {
+		case kind == book.Wax && x.Grams != nil:
 			wax = append(wax, x.Grams)
+		case (kind == book.Dye || kind == book.Fragrance) && x.Grams.Known():
+			m.scents = append(m.scents, scent{x, slices.Index(r.book.Materials, x.Material)})
 		}
 	}
 	m.wax = calc.Add(wax...)
@@ -100,7 +118,7 @@ func (t *taken) add(units *calc.Figure, i unitcost.Issue, price, wax *calc.Figur
 	t.wax = append(t.wax, wax)
 }
 
-func (r *run) useRow(s sales.Season, m *book.Material, t *taken) Use {
+func (r *run) useRow(s sales.Season, m *book.Material, t taken) Use {
 	season, year := r.ledger.Seasons.Name(s), int(s.Year)
 	of := []string{m.Name.V, season, yearText(year)}
 	u := Use{Season: season, SeasonYear: year, Material: m.Name.V, Kind: m.Kind, Of: m}
@@ -137,66 +155,55 @@ func (r *run) inDrops(m *book.Material) bool {
 	})
 }
 
-// seasonUnits are the units that use counts, by product, season and month:
-// made where the book has pours, else sold net of refunds.
-func (r *run) seasonUnits() map[batchKey]*calc.Figure {
-	out := map[batchKey]*calc.Figure{}
+// seasonUnits are the units that use counts, and how they are figures: made
+// where the book has pours, else sold net of refunds.
+func (r *run) seasonUnits() (all goods, figure func(at spell, product int, g *good) *calc.Figure) {
 	if r.engine.Basis() == "pours" {
-		r.poured(out)
-		return out
+		return r.poured(), r.pouredFigure
 	}
-	for k, t := range r.soldUnits() {
-		s := scope{from: k.month.First(), to: min(k.month.Last(), r.period.To), more: []string{"season", r.seasonText(k.season)}}
-		out[k] = t.Figure(sales.Units, s.rows("product", r.book.Products[k.product].Code.V))
+	further := map[sales.Season]*sales.Further{}
+	return r.soldUnits(), func(at spell, product int, g *good) *calc.Figure {
+		if further[at.season] == nil {
+			further[at.season] = &sales.Further{More: []string{"season", r.seasonText(at.season)}}
+		}
+		s := scope{at.month.First(), min(at.month.Last(), r.period.To), further[at.season]}
+		t := sales.Total{Units: g.units, Count: g.rows}
+		return t.Figure(sales.Units, s.rows("product", r.book.Products[product].Code.V))
 	}
-	return out
 }
 
-// soldUnits adds up the units of the sales; other sums of the totals are 0.
-func (r *run) soldUnits() map[batchKey]*sales.Total {
-	sums := map[batchKey]*sales.Total{}
-	var row []*sales.Total // by row of Products, of the month and season in hand
-	var of batchKey
+func (r *run) soldUnits() goods {
+	out := goods{}
+	var row []good
+	var of spell
 	for x := range r.ledger.All().Each {
 		if row == nil || of.month != x.Month || of.season != x.Season {
-			row, of = make([]*sales.Total, len(r.book.Products)), batchKey{season: x.Season, month: x.Month}
+			of = spell{x.Season, x.Month}
+			row = r.newGoods(out, of)
 		}
-		t := row[x.Product]
-		if t == nil {
-			k := batchKey{x.Product, x.Season, x.Month}
-			if t = sums[k]; t == nil {
-				t = &sales.Total{}
-				sums[k] = t
-			}
-			row[x.Product] = t
-		}
-		t.AddUnits(x)
+		row[x.Product].add(x.Units)
 	}
-	return sums
+	return out
 }
 
 func (r *run) seasonText(s sales.Season) string {
 	return r.ledger.Seasons.Name(s) + " " + yearText(int(s.Year))
 }
 
-func (r *run) poured(out map[batchKey]*calc.Figure) {
-	type sum struct {
-		units money.Amount
-		n     int
-	}
-	sums := map[batchKey]sum{}
+func (r *run) poured() goods {
+	out := goods{}
 	for _, x := range r.book.Pours {
 		if x.Day > r.period.To || !x.Units.OK() {
 			continue
 		}
-		k := batchKey{int32(slices.Index(r.book.Products, x.Product)), r.ledger.Seasons.Of(x.Day), x.Day.Month()}
-		s := sums[k]
-		sums[k] = sum{s.units.Add(money.Float(x.Units.V)), s.n + 1}
+		row := r.newGoods(out, spell{r.ledger.Seasons.Of(x.Day), x.Day.Month()})
+		row[slices.Index(r.book.Products, x.Product)].add(money.Float(x.Units.V))
 	}
-	for k, s := range sums {
-		code := r.book.Products[k.product].Code.V
-		where := sales.Where(k.month.First(), k.month.Last(), "product", code, "season", r.seasonText(k.season))
-		out[k] = calc.Sum(s.units.Float64(), string(book.TPours), s.n, "units", where, "units.poured",
-			code, k.month.First().String(), k.month.Last().String())
-	}
+	return out
+}
+
+func (r *run) pouredFigure(at spell, product int, g *good) *calc.Figure {
+	code, from, to := r.book.Products[product].Code.V, at.month.First(), at.month.Last()
+	where := sales.Where(from, to, "product", code, "season", r.seasonText(at.season))
+	return calc.Sum(g.units.Float64(), string(book.TPours), g.rows, "units", where, "units.poured", code, from.String(), to.String())
 }

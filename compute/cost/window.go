@@ -43,8 +43,8 @@ type window struct {
 
 // window reads the lines of the 24 months up to a day.
 func (r *run) window(to day.Date) *window {
-	s := scope{from: windowFrom(to), to: to, unsaid: []string{"wholesale", "no"}}
-	shops := scope{from: s.from, to: s.to, unsaid: []string{"wholesale", "yes"}}
+	s := scope{windowFrom(to), to, &sales.Further{Unsaid: []string{"wholesale", "no"}}}
+	shops := scope{s.from, to, &sales.Further{Unsaid: []string{"wholesale", "yes"}}}
 	w := &window{
 		run: r, scope: s, lines: r.ledger.Between(s.from, s.to), all: &group{reading: s}, wholesale: &group{reading: shops},
 		jars: make([]*group, len(r.book.Jars)), names: make([]*group, len(r.ledger.Seasons.All())), finishes: [2]tallies{r.noLines(), r.noLines()},

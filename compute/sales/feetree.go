@@ -103,7 +103,7 @@ func rowsOf(where []calc.Cond) (asked, bool) {
 // fees are what a channel takes of the lines added up.
 func (c *charged) fees(of *book.Channel, s asked) *calc.Figure {
 	name := of.Name.V
-	rows := Rows{From: s.From, To: s.To, Field: "product", Value: s.product, More: []string{"channel", name}}
+	rows := Rows{From: s.From, To: s.To, Field: "product", Value: s.product, Further: &Further{More: []string{"channel", name}}}
 	sum := func(v float64, field Field, count int, key string, of ...string) *calc.Figure {
 		return calc.Sum(v, string(book.TSales), count, string(field), rows.Where(), key, append(rows.Of(), of...)...)
 	}

@@ -73,32 +73,58 @@ func (t *Total) Value(f Field) float64 {
 
 // Figure is a field of the total as a sum over rows of Sales.
 func (t *Total) Figure(f Field, rows *Rows) *calc.Figure {
-	return calc.SumOver(t.Value(f), string(book.TSales), t.Count, string(f), rows, fieldKeys[f])
+	return calc.SumOver(t.Value(f), summands[f], t.Count, rows)
 }
 
-var fieldKeys = map[Field]string{
-	Units: "sales.units", Gross: "sales.gross", Discount: "sales.discount", Net: "sales.net", Fees: "sales.fees",
-}
+var summands = func() map[Field]*calc.Summand {
+	out := map[Field]*calc.Summand{}
+	for _, f := range []Field{Units, Gross, Discount, Net, Fees} {
+		out[f] = &calc.Summand{Table: string(book.TSales), Field: string(f), Key: "sales." + string(f)}
+	}
+	return out
+}()
 
-// Rows are rows of Sales by their days, a field and its value, and more fields
-// and values in turn, as in Where.
+// Rows are rows of Sales by their days, a field and its value, "" for none, and
+// further conditions.
 type Rows struct {
 	From, To     day.Date
 	Field, Value string
-	More         []string
-	Unsaid       []string // more that go without words
+	*Further
+}
+
+// Further are more fields and values in turn, as in Where; nil for none.
+type Further struct {
+	More   []string
+	Unsaid []string // more that go without words
+}
+
+// With is the conditions with more of them.
+func (f *Further) With(more ...string) *Further {
+	if f == nil {
+		return &Further{More: more}
+	}
+	return &Further{slices.Concat(f.More, more), f.Unsaid}
 }
 
 // Where are the conditions of the rows.
 func (r *Rows) Where() []calc.Cond {
-	return Where(r.From, r.To, slices.Concat(r.Unsaid, r.More, []string{r.Field, r.Value})...)
+	var more []string
+	if r.Further != nil {
+		more = slices.Concat(r.Unsaid, r.More)
+	}
+	if r.Field != "" {
+		more = append(more, r.Field, r.Value)
+	}
+	return Where(r.From, r.To, more...)
 }
 
 // Of are the value, the days and the values of More.
 func (r *Rows) Of() []string {
 	out := []string{r.Value, r.From.String(), r.To.String()}
-	for i := 1; i < len(r.More); i += 2 {
-		out = append(out, r.More[i])
+	if r.Further != nil {
+		for i := 1; i < len(r.More); i += 2 {
+			out = append(out, r.More[i])
+		}
 	}
 	return out
 }

@@ -34,7 +34,7 @@ func (e *Engine) Cost(m Make, month day.Month) *Cost {
 func (e *Engine) cost(m Make, month day.Month) *Cost {
 	defer fault.In(m.at(), m.Label)
 	c, on, labor := &Cost{}, month.String(), e.labor(m)
-	parts := make([]*calc.Figure, 0, len(book.Kinds)+2)
+	of, parts := []string{m.Label, on}, make([]*calc.Figure, 0, len(book.Kinds)+2)
 	for i, costs := range e.materialCosts(m, month) {
 		k, f := book.Kinds[i], calc.Zero
 		if len(costs) > 0 {
@@ -44,13 +44,13 @@ func (e *Engine) cost(m Make, month day.Month) *Cost {
 		parts = append(parts, f)
 	}
 	c.Labor = labor.cost
-	c.Overhead = calc.Mul(e.OverheadRate(month), labor.hours).Named("cost.overhead", m.Label, on)
-	c.Total = calc.Add(append(parts, c.Labor, c.Overhead)...).Named("cost.unit", m.Label, on)
+	c.Overhead = calc.Mul(e.OverheadRate(month), labor.hours).Named("cost.overhead", of...)
+	c.Total = calc.Add(append(parts, c.Labor, c.Overhead)...).Named("cost.unit", of...)
 	if !c.Total.Known() {
 		e.noCost(m, month, c.Total)
 		return nil
 	}
-	c.Variable = calc.Sub(c.Total, c.Overhead).Named("cost.variable", m.Label, on)
+	c.Variable = calc.Sub(c.Total, c.Overhead).Named("cost.variable", of...)
 	return c
 }
 
