@@ -63,13 +63,7 @@ func Fit(ctx context.Context, path string, o Options) (*Fitting, error) {
 		if b.extra {
 			continue
 		}
-		sheets, asked := len(f.Layout.Sheets), len(f.Questions)
 		f.table(r, b, tables[b.sheet] > 1)
-		// In the layout a table has its rows for itself: those side by side are
-		// recognized without it, unless something is asked.
-		if len(f.Questions) == asked && slices.ContainsFunc(r.blocks, b.beside) {
-			f.Layout.Sheets = f.Layout.Sheets[:sheets]
-		}
 	}
 	for _, s := range r.layout.Sheets {
 		if !s.used || s.Table == None {
@@ -111,6 +105,14 @@ func (f *Fitting) table(r *reader, b *block, several bool) {
 	s := SheetLayout{Sheet: b.sheet, Table: string(b.spec.name)}
 	if several || b.atRow {
 		s.Row = b.head.Row
+	}
+	if slices.ContainsFunc(r.blocks, b.beside) {
+		s.From, s.To = b.first+1, b.reach()+1
+		for _, o := range r.blocks {
+			if b.beside(o) && o.first > b.last {
+				s.To = min(s.To, o.first)
+			}
+		}
 	}
 	at := len(f.Layout.Sheets)
 	if b.undecided {

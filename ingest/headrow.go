@@ -13,15 +13,15 @@ import (
 // headings looks whether a row is the heading row of one table or of several
 // side by side, and opens them.
 func (w *walker) headings(row grid.Row) bool {
-	if p, m, ok := w.planned(row); ok {
-		w.title, w.single = "", nil
-		if p.Table == None {
-			w.open = nil
-		} else {
-			w.start(row, []match{m})
-		}
+	if all := w.planned(row); len(all) > 0 {
+		w.begin(row, all)
 		return true
 	}
+	return w.recognize(row)
+}
+
+// recognize is headings without the layout.
+func (w *walker) recognize(row grid.Row) bool {
 	if !w.mayBeHeadings(row) {
 		return w.beside(row)
 	}
@@ -76,9 +76,10 @@ func total(parts [][]match) float64 {
 }
 
 // sideBySide are the tables that a row's segments are the headings of, when
-// every segment of two or more cells is.
+// every segment of two or more cells is, and one of them has all it needs.
 func (w *walker) sideBySide(row grid.Row, texts []head) [][]match {
 	var out [][]match
+	full := false
 	parts := segments(row.Cells)
 	if len(parts) < 2 {
 		return nil
@@ -88,10 +89,14 @@ func (w *walker) sideBySide(row grid.Row, texts []head) [][]match {
 			continue
 		}
 		all := candidates(w.names(), texts, s.first, s.last)
-		if len(all) == 0 || !all[0].full() {
+		if len(all) == 0 {
 			return nil
 		}
+		full = full || all[0].full()
 		out = append(out, all)
+	}
+	if !full {
+		return nil
 	}
 	return out
 }
@@ -111,7 +116,7 @@ func (w *walker) beside(row grid.Row) bool {
 		if !free || s.last == s.first {
 			continue
 		}
-		if all := candidates(w.names(), w.headsOf(row), s.first, s.last); len(all) > 0 && all[0].full() {
+		if all := candidates(w.names(), w.headsOf(row), s.first, s.last); len(all) > 0 && (all[0].full() || all[0].nearly()) {
 			w.flush()
 			w.dispatch(row)
 			w.start(row, all)

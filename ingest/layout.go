@@ -9,7 +9,6 @@ import (
 	"strconv"
 	"strings"
 
-	"pourbook/compute/book"
 	"pourbook/compute/cell"
 	"pourbook/ingest/grid"
 )
@@ -28,11 +27,13 @@ type Layout struct {
 }
 
 // SheetLayout is a table of a sheet. Row is its heading row, 0 for any that
-// has the headings. Table is None for a sheet that is not read.
+// has the headings. From and To are its first and last column, from 1, 0 for a
+// table that has its rows for itself. Table is None for a sheet that is not read.
 type SheetLayout struct {
 	Sheet     string
 	Table     string
 	Row       int
+	From, To  int
 	Headings  []HeadingLayout
 	Fractions []string // headings of percents that are written as fractions
 	line      int
@@ -94,7 +95,7 @@ func (l *Layout) of(sheet string) []*SheetLayout {
 // ignored reports whether a sheet is not to be read.
 func ignored(plan []*SheetLayout) bool {
 	for _, p := range plan {
-		if p.Table == None && p.Row == 0 {
+		if p.Table == None && p.Row == 0 && p.To == 0 {
 			p.used = true
 			return true
 		}
@@ -119,30 +120,6 @@ func (p *SheetLayout) fraction(heading string) bool {
 	return p != nil && slices.ContainsFunc(p.Fractions, func(f string) bool { return normal(f) == normal(heading) })
 }
 
-// planned is the table that the layout says begins in a row.
-func (w *walker) planned(row grid.Row) (*SheetLayout, match, bool) {
-	for _, p := range w.plan {
-		if p.used || p.Row > 0 && p.Row != row.N {
-			continue
-		}
-		if p.Table == None && p.Row == row.N {
-			p.used = true
-			return p, match{}, true
-		}
-		s := specOf(book.TableName(p.Table))
-		if s == nil {
-			continue
-		}
-		texts := w.headsOf(row)
-		m := readWith(s, texts, 0, len(texts)-1, p)
-		if p.Row > 0 || len(m.columns) > 0 && p.found(texts) && (len(m.columns) > 1 || len(m.unread) == 0) {
-			p.used, m.forced, m.atRow = true, true, p.Row > 0
-			return p, m, true
-		}
-	}
-	return nil, match{}, false
-}
-
 // found reports whether a row has all headings that the layout names.
 func (p *SheetLayout) found(row []head) bool {
 	for _, h := range p.Headings {
@@ -151,50 +128,6 @@ func (p *SheetLayout) found(row []head) bool {
 		}
 	}
 	return true
-}
-
-// readWith is readAs with the layout's headings before the accepted ones.
-func readWith(s *spec, row []head, first, last int, p *SheetLayout) match {
-	given := map[int]string{}
-	rest := slices.Clone(row)
-	m := match{spec: s, first: first, last: last, forced: true}
-	for i := first; i <= last && i < len(row); i++ {
-		f, ok := p.field(row[i].text)
-		if row[i].text == "" || !ok {
-			continue
-		}
-		given[i] = f
-		rest[i] = head{}
-		c := column{heading: row[i].text, unit: row[i].unit, index: i, sure: 1, field: f}
-		if f == None {
-			c.field = ""
-			m.unread = append(m.unread, c)
-			continue
-		}
-		m.columns = append(m.columns, c)
-	}
-	other := readAs(s, rest, first, last)
-	for _, c := range other.columns {
-		if m.has(c.field) {
-			c.field = ""
-			m.unread = append(m.unread, c)
-			continue
-		}
-		m.columns = append(m.columns, c)
-	}
-	for _, d := range other.doubles {
-		if !slices.Contains(mapValues(given), d[0].field) {
-			m.doubles = append(m.doubles, d)
-		}
-	}
-	m.unread = append(m.unread, other.unread...)
-	m.nameless = slices.DeleteFunc(other.nameless, func(c column) bool { _, ok := given[c.index]; return ok })
-	for i := range m.columns {
-		m.columns[i].fraction = p.fraction(m.columns[i].heading)
-	}
-	m.missing = s.lacks(m.has)
-	m.rate()
-	return m
 }
 
 func mapValues(m map[int]string) []string {

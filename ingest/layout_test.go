@@ -123,7 +123,7 @@ func TestLayoutRoundTrip(t *testing.T) {
 	l := &Layout{Sheets: []SheetLayout{
 		{Sheet: "Sold: 1", Table: "Sales", Row: 4, Headings: []HeadingLayout{{"Date sold", "date", "sure"}, {"Qty #", None, ""}, {"yes", Open, ""}}},
 		{Sheet: "Caf\u00e9 \"A\"", Table: None},
-		{Sheet: "C", Table: "Channels", Fractions: []string{"Fee", "- x"}},
+		{Sheet: "C", Table: "Channels", From: 3, To: 28, Fractions: []string{"Fee", "- x"}},
 	}}
 	got, fault := parseLayout(l.Text("my book.xlsx"))
 	if fault != nil {
@@ -149,6 +149,8 @@ func TestLayoutErrorsNameTheLine(t *testing.T) {
 		"sheets:\n- sheet: A\n  table: Sales\n  headings:\n    Qty: quantum\n": {"layout-content", 5},
 		"sheets:\n- table: Sales\n":                                            {"layout-content", 2},
 		"sheets:\n- sheet: A\n  row: top\n":                                    {"layout-content", 3},
+		"sheets:\n- sheet: A\n  columns: C-A\n":                                {"layout-content", 3},
+		"sheets:\n- sheet: A\n  columns: A-5\n":                                {"layout-content", 3},
 		"sheets:\n- sheet: A\n  colour: red\n":                                 {"layout-content", 3},
 		"# c\nsheet: A\n":                                                      {"layout-content", 2},
 		"sheets:\n- sheet: [A\n":                                               {"layout-yaml", 2},
@@ -191,18 +193,50 @@ func TestLayoutThatNoLongerFits(t *testing.T) {
 // Tables side by side are read as before when the layout has been saved.
 func TestFitKeepsTablesSideBySide(t *testing.T) {
 	path := writeBook(t, sideBySide()...)
-	tables := func() (out []string) {
-		b, err := Read(context.Background(), path, Options{Today: today})
-		if err != nil {
-			t.Fatal(err)
+	before := plain(readFile(t, path))
+	save(t, path)
+	if d := cmp.Diff(strings.Split(before, "\n"), strings.Split(plain(readFile(t, path)), "\n")); d != "" {
+		t.Error(d)
+	}
+}
+
+// What is open in one of them is asked all the same; saved with or without its
+// answer, neither that table nor its neighbor is lost.
+func TestFitAsksOfTablesSideBySide(t *testing.T) {
+	all := sideBySide()
+	rename := func(from, to string) {
+		for i := range all {
+			all[i].rows = strings.Replace(all[i].rows, from, to, 1)
 		}
-		for _, x := range b.Tables {
+	}
+	rename("|fill %", "|Level")
+	want := plain(readBook(t, all...))
+	rename("|fill weight", "|Stuff")
+	path := writeBook(t, all...)
+	if got := asked(t, path, "fill weight / fill %"); !slices.Contains(got, "Stuff") || !slices.Contains(got, "Level") {
+		t.Errorf("asked for a fill among %q", got)
+	}
+	names := func() (out []string) {
+		for _, x := range readFile(t, path).Tables {
 			out = append(out, string(x.Table)+" "+x.Heading.String())
 		}
 		slices.Sort(out)
 		return out
 	}
-	before := tables()
+	before := names()
+	save(t, path)
+	if after := names(); !slices.Equal(before, after) || len(before) != 15 {
+		t.Errorf("%q become %q", before, after)
+	}
+	fitted(t, path, "Stuff")
+	if d := cmp.Diff(strings.Split(want, "\n"), strings.Split(plain(readFile(t, path)), "\n")); d != "" {
+		t.Error(d)
+	}
+}
+
+// save writes the layout of a book without answers.
+func save(t *testing.T, path string) {
+	t.Helper()
 	f, err := Fit(context.Background(), path, Options{Today: today})
 	if err != nil {
 		t.Fatal(err)
@@ -210,18 +244,26 @@ func TestFitKeepsTablesSideBySide(t *testing.T) {
 	if err := os.WriteFile(f.Path, f.Text(), 0o600); err != nil {
 		t.Fatal(err)
 	}
-	if after := tables(); !slices.Equal(before, after) || len(before) < 8 {
-		t.Errorf("%q become %q", before, after)
-	}
 }
 
-// What is open in one of them is asked all the same.
-func TestFitAsksOfTablesSideBySide(t *testing.T) {
-	all := sideBySide()
-	for i := range all {
-		all[i].rows = strings.NewReplacer("|fill weight", "|Stuff", "|fill %", "|Level").Replace(all[i].rows)
-	}
-	if got := asked(t, writeBook(t, all...), "fill weight / fill %"); !slices.Contains(got, "Stuff") || !slices.Contains(got, "Level") {
-		t.Errorf("asked for a fill among %q", got)
+// A table that the layout gives columns leaves the rest of its row alone.
+func TestLayoutOfSomeColumns(t *testing.T) {
+	path := writeBook(t, sideBySide()...)
+	before := plain(readFile(t, path))
+	for text, left := range map[string]string{
+		"- sheet: Two\n  table: Jars\n  row: 1\n  columns: A-F\n": "",
+		"- sheet: Two\n  table: none\n  row: 1\n  columns: a-f\n": "Jars",
+		"- sheet: Five\n  table: Stock counts\n  columns: F-H\n":  "",
+	} {
+		if err := os.WriteFile(LayoutPath(path), []byte("sheets:\n"+text), 0o600); err != nil {
+			t.Fatal(err)
+		}
+		b := readFile(t, path)
+		if got := plain(b); left == "" && got != before {
+			t.Error(text, cmp.Diff(strings.Split(before, "\n"), strings.Split(got, "\n")))
+		}
+		if left != "" && (b.Has(book.TableName(left)) || !b.Has(book.TJarParts)) {
+			t.Errorf("%s: %v", text, b.Tables)
+		}
 	}
 }

@@ -11,6 +11,7 @@ import (
 	"github.com/goccy/go-yaml/parser"
 
 	"pourbook/compute/book"
+	"pourbook/compute/cell"
 	"pourbook/ingest/grid"
 	"pourbook/templates"
 )
@@ -108,6 +109,8 @@ func (l *Layout) readSheets(n ast.Node) *grid.Fault {
 					return wrong(v, text, "1", "2", "3")
 				}
 				s.Row = n
+			case "columns":
+				return s.readColumns(v, text)
 			case "headings":
 				later = append(later, func() *grid.Fault { return s.readHeadings(v) })
 			case "fractions":
@@ -116,7 +119,7 @@ func (l *Layout) readSheets(n ast.Node) *grid.Fault {
 					return nil
 				})
 			default:
-				return wrong(k, key, "sheet", "table", "row", "headings", "fractions")
+				return wrong(k, key, "sheet", "table", "row", "columns", "headings", "fractions")
 			}
 			return nil
 		})
@@ -149,6 +152,31 @@ func (s *SheetLayout) readTable(n ast.Node, text string) *grid.Fault {
 		}
 	}
 	return wrong(n, text, append(tableNames(), None)...)
+}
+
+// readColumns reads columns such as A-F.
+func (s *SheetLayout) readColumns(n ast.Node, text string) *grid.Fault {
+	from, to, several := strings.Cut(strings.ToUpper(text), "-")
+	if !several {
+		to = from
+	}
+	s.From, s.To = columnOf(strings.TrimSpace(from)), columnOf(strings.TrimSpace(to))
+	if s.From == 0 || s.To < s.From {
+		return wrong(n, text, "A-F", "H-K")
+	}
+	return nil
+}
+
+// columnOf is the number of a column from 1; 0 for what is none.
+func columnOf(letters string) int {
+	n := 0
+	for _, r := range letters {
+		if r < 'A' || r > 'Z' || n > 26*26*26 {
+			return 0
+		}
+		n = n*26 + int(r-'A') + 1
+	}
+	return n
 }
 
 func tableNames() []string {
@@ -198,6 +226,9 @@ func (l *Layout) Text(book string) []byte {
 		fmt.Fprintf(&b, "  table: %s\n", scalar(s.Table))
 		if s.Row > 0 {
 			fmt.Fprintf(&b, "  row: %d\n", s.Row)
+		}
+		if s.To > 0 {
+			fmt.Fprintf(&b, "  columns: %s-%s\n", cell.Column(s.From), cell.Column(s.To))
 		}
 		if len(s.Headings) > 0 {
 			fmt.Fprintln(&b, "  headings:")

@@ -43,8 +43,8 @@ type reader struct {
 	tableless []*walker
 	// distinct spellings of the sales' texts
 	orders, customers, events spellings
-	toldMarkets               map[string]bool
-	told                      map[string]bool // spellings of references that were noted
+	strangers                 map[int32]cell.Ref // by number of events: the first cell of a market that is not in Markets
+	told                      map[string]bool    // spellings of references that were noted
 
 	kept     int // cells of rows
 	heads    int // rows that looked like headings
@@ -93,7 +93,7 @@ func readOnce(ctx context.Context, path string, o Options) (*reader, error) {
 		return nil, err
 	}
 	r := &reader{
-		ctx: ctx, opts: o, layout: layout, names: newNames(), toldMarkets: map[string]bool{}, told: map[string]bool{},
+		ctx: ctx, opts: o, layout: layout, names: newNames(), strangers: map[int32]cell.Ref{}, told: map[string]bool{},
 		book: &book.Book{Name: f.Name, Path: f.Path, Print: f.Print}, far: newFar(o.Progress, append([]string{path}, o.Sales...)),
 	}
 	defer r.placePanic()
@@ -204,6 +204,7 @@ func (r *reader) build() {
 	r.likes()
 	r.repeated()
 	r.stale()
+	r.tellStrangers()
 	r.book.Orders, r.book.Customers, r.book.SaleMarkets = r.orders.shown.Len()-1, r.customers.shown.Len()-1, r.events.shown
 	r.describe()
 	r.missingTables()

@@ -216,7 +216,19 @@ func (m *match) credible() bool {
 	case m.named:
 		return 2*n >= all && n > len(m.missing)-1 || strongest >= 3
 	}
-	return len(m.missing) == 1 && strongest >= 3 && 5*n >= 3*all
+	return m.nearly()
+}
+
+// nearly reports whether a match lacks one needed field, and is else as sure as
+// a full one.
+func (m *match) nearly() bool {
+	n, strongest := len(m.columns), 0
+	for _, c := range m.columns {
+		if c.sure >= strong {
+			strongest++
+		}
+	}
+	return len(m.missing) == 1 && strongest >= 3 && 5*n >= 3*(n+len(m.unread)+len(m.doubles))
 }
 
 // candidates are the tables that a row can be the heading row of, the best

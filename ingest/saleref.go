@@ -87,13 +87,9 @@ func (e *saleEnd) spelling(f int, id int32, all *spellings) int32 {
 	return e.spelled[f][id]
 }
 
-// market warns once of a market that is not in Markets.
+// market keeps the first cell of a market that is not in Markets.
 func (e *saleEnd) market(id int32, at cell.Ref) {
-	name := e.events.shown.At(id)
-	key := cell.Fold(name)
-	if e.names.markets[key] != "" || e.toldMarkets[key] {
-		return
+	if _, met := e.strangers[id]; !met && e.names.markets[cell.Fold(e.events.shown.At(id))] == "" {
+		e.strangers[id] = at
 	}
-	e.toldMarkets[key] = true
-	e.add(strange(problem.UnknownMarket, problem.Warning, cell.Text{V: name, At: at}, spelled(e.book.Markets, func(m *book.Market) string { return m.Name.V })))
 }

@@ -94,7 +94,7 @@ func copyOf(b *book.Book) (*book.Book, *reader) {
 	c.Settings = b.Settings.Clone()
 	c.Markets = slices.Clone(b.Markets)
 	c.Problems = problem.List{}
-	r := &reader{ctx: context.Background(), book: &c, names: newNames(), toldMarkets: map[string]bool{}, told: map[string]bool{}}
+	r := &reader{ctx: context.Background(), book: &c, names: newNames(), strangers: map[int32]cell.Ref{}, told: map[string]bool{}}
 	for i, ch := range b.Channels {
 		r.names.channels[cell.Fold(ch.Name.V)] = int32(i)
 	}
