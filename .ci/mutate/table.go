@@ -10,6 +10,7 @@ var (
 	expected    = test{"./cmd/pourbook", "TestExpectedTotalsAgainstR$"}
 	doses       = test{"./cmd/pourbook", "TestDosesAgainstFractions$"}
 	worth       = test{"./cmd/pourbook", "TestContributionOfPlansAgainstSciPy$"}
+	waits       = test{"./cmd/pourbook", "TestPoursWaitForMaterialsAgainstPython$"}
 	first       = test{"./cmd/pourbook", "TestFirstRunsAgainstFractions$"}
 	color       = test{"./cmd/pourbook", "TestColorAgainstFractions$"}
 	wilson      = test{"./compute/stat", "TestWilsonPublished$|TestWilsonAgainstR$"}
@@ -156,6 +157,7 @@ var mutations = []mutation{
 	{name: "break-even loss", file: "compute/cost/customers.go", old: "calc.Div(saved, colored.Contribution)", put: "calc.Div(saved, colored.NetSales)", outside: tests{panels}, own: tests{ownCost}},
 	{name: "break-even loss", file: "compute/cost/customers.go", old: "calc.Add(c.Dye, labor)", put: "calc.Sub(c.Dye, labor)", outside: tests{panels}, own: tests{ownCost}},
 	{name: "cost of color", file: "compute/cost/parts.go", old: `return calc.Sub(x, y).Named("color-cost."+key, c.Product)`, put: `return calc.Sub(y, x).Named("color-cost."+key, c.Product)`, outside: tests{color}, own: tests{ownCost}},
+	{name: "cost of color", file: "compute/cost/parts.go", old: "calc.Sub(calc.Sub(calc.Sub(t.Total, t.Dye), t.Labor), t.Overhead)", put: "calc.Sub(calc.Add(calc.Sub(t.Total, t.Dye), t.Labor), t.Overhead)", outside: tests{color}, own: tests{ownCost}},
 
 	{name: "expected total", file: "compute/plan/expect.go", old: "calc.Add(calc.Const(1), optional(o.of.Growth", put: "calc.Sub(calc.Const(1), optional(o.of.Growth", outside: tests{panels}, own: tests{ownPlan}},
 	{name: "expected total", file: "compute/plan/expect.go", old: "calc.Div(calc.Add(sums...), calc.Const(float64(len(sums))))", put: "calc.Add(sums...)", outside: tests{expected}, own: tests{ownPlan}},
@@ -188,7 +190,8 @@ var mutations = []mutation{
 	{name: "dose of a pour", file: "compute/plan/pour.go", old: "const dropsToWeigh = 60", put: "const dropsToWeigh = 80", outside: tests{doses}, own: tests{ownPlan}},
 	{name: "dose of a pour", file: "compute/plan/pour.go", old: "calc.Div(calc.Sub(rounded, exact), exact)", put: "calc.Div(calc.Sub(exact, rounded), exact)", outside: tests{doses}, own: tests{ownPlan}},
 	{name: "last day of a pour", file: "compute/plan/shop.go", old: "b.due = wanted - b.cure - wholeDays(margin.V)", put: "b.due = wanted - b.cure + wholeDays(margin.V)", outside: tests{doses}, own: tests{ownPlan}},
-	{name: "last day of a pour", file: "compute/plan/shop.go", old: "Arrives: r.opts.Today + leadDays(m)", put: "Arrives: r.opts.Today - leadDays(m)", own: tests{ownPlan}},
+	{name: "last day of a pour", file: "compute/plan/shop.go", old: "Arrives: r.opts.Today + leadDays(m)", put: "Arrives: r.opts.Today - leadDays(m)", outside: tests{waits}, own: tests{ownPlan}},
+	{name: "last day of a pour", file: "compute/plan/bench/board.go", old: "b.Days[early] < stock.Arrives", put: "b.Days[early] <= stock.Arrives", outside: tests{waits}, own: tests{ownBench}},
 	{name: "change-over", file: "compute/plan/bench/changeover.go", old: "case from.Dye != 0 && from.Dye != to.Dye:", put: "case to.Dye != 0 && from.Dye != to.Dye:", outside: tests{equalOrders, keptSets}, own: tests{ownBench}},
 	{name: "change-over", file: "compute/plan/bench/changeover.go", old: "case from.Recipe == to.Recipe:", put: "case from.Recipe != to.Recipe:", outside: tests{days, keptSets}, own: tests{ownBench, ownPlan}},
 	{name: "order of a day", file: "compute/plan/bench/changeover.go", old: "c := row[next] + togo[int(left&^(1<<next))*n+next]; c < best", put: "c := row[next] + togo[int(left&^(1<<next))*n+next]; c > best", outside: tests{days}, own: tests{ownBench}},
