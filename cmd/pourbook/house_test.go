@@ -32,7 +32,7 @@ var rules = []rule{
 	{"report/pdf", []string{"compute", "report", "templates"}, []string{
 		"github.com/jung-kurt/gofpdf", "golang.org/x/text", "golang.org/x/image", "github.com/go-fonts/dejavu",
 	}},
-	{"report/xlsx", []string{"compute", "report", "templates"}, []string{"github.com/xuri/excelize/v2", "golang.org/x/text"}},
+	{"report/xlsx", []string{"compute", "report", "templates"}, []string{"github.com/xuri/excelize/v2", "github.com/klauspost/compress/flate", "golang.org/x/text"}},
 	{"report", []string{"compute", "report", "templates"}, []string{"golang.org/x/text"}},
 	{"templates", nil, nil},
 }

@@ -3,8 +3,6 @@ package calc
 import (
 	"math"
 	"slices"
-	"strconv"
-	"strings"
 )
 
 // slack is the relative tolerance of floors and ceilings, so that 99 / 0.99 is 100.
@@ -14,7 +12,8 @@ const slack = 1e-9
 type operation struct {
 	prec  int // how tightly its formula binds: 1 sums, 2 products, 3 powers, 9 calls
 	eval  func(args []*Figure) (float64, bool)
-	write func(args []string) string
+	write func(w *formula, args []*Figure)
+	fn    *Fn // of a call
 }
 
 func apply(op *operation, args ...*Figure) *Figure {
@@ -46,10 +45,30 @@ func node(op *operation, args []*Figure) *Figure {
 	return &x.Figure
 }
 
-// does is the operation of a node of the kind Op.
+// does is the operation of a node of the kind Op, nil of the others.
 func (f *Figure) does() *operation {
 	op, _ := f.of.(*operation)
 	return op
+}
+
+// Infix reports whether the node is a sum, a difference, a product or a quotient,
+// whose formula holds each argument's once.
+func (f *Figure) Infix() bool {
+	op := f.does()
+	return op != nil && op.fn == nil && op.prec < 9
+}
+
+// Operation tells what nodes of the kind Op do: it is the same for the same
+// operation, and nil for other nodes.
+func (f *Figure) Operation() any {
+	switch op := f.does(); {
+	case op == nil:
+		return nil
+	case op.fn != nil:
+		return op.fn
+	default:
+		return op
+	}
 }
 
 // each folds the values of the arguments.
@@ -67,27 +86,19 @@ func one(of func(v float64) float64) func([]*Figure) (float64, bool) {
 	return func(args []*Figure) (float64, bool) { return of(args[0].value), true }
 }
 
-func join(sep string) func([]string) string {
-	return func(args []string) string { return strings.Join(args, sep) }
-}
-
-func call(name string) func([]string) string {
-	return func(args []string) string { return name + "(" + strings.Join(args, ",") + ")" }
-}
-
 var (
-	opAdd = &operation{1, each(func(sum, v float64) float64 { return sum + v }), join("+")}
-	opSub = &operation{1, each(func(sum, v float64) float64 { return sum - v }), join("-")}
-	opMul = &operation{2, each(func(sum, v float64) float64 { return sum * v }), join("*")}
-	opDiv = &operation{2, each(func(sum, v float64) float64 { return sum / v }), join("/")} // by 0 not finite
-	opMax = &operation{9, each(math.Max), call("MAX")}
-	opMin = &operation{9, each(math.Min), call("MIN")}
-	opLn  = &operation{9, one(math.Log), call("LN")} // of 0 and less not finite
-	opExp = &operation{9, one(math.Exp), call("EXP")}
-	opSqr = &operation{9, one(math.Sqrt), call("SQRT")} // of less than 0 not a number
-	opFlr = &operation{9, one(FloorOf), func(a []string) string {
+	opAdd = &operation{prec: 1, eval: each(func(sum, v float64) float64 { return sum + v }), write: infix('+', 1, false)}
+	opSub = &operation{prec: 1, eval: each(func(sum, v float64) float64 { return sum - v }), write: infix('-', 1, true)}
+	opMul = &operation{prec: 2, eval: each(func(sum, v float64) float64 { return sum * v }), write: infix('*', 2, false)}
+	opDiv = &operation{prec: 2, eval: each(func(sum, v float64) float64 { return sum / v }), write: infix('/', 2, true)} // by 0 not finite
+	opMax = &operation{prec: 9, eval: each(math.Max), write: call("MAX")}
+	opMin = &operation{prec: 9, eval: each(math.Min), write: call("MIN")}
+	opLn  = &operation{prec: 9, eval: one(math.Log), write: call("LN")} // of 0 and less not finite
+	opExp = &operation{prec: 9, eval: one(math.Exp), write: call("EXP")}
+	opSqr = &operation{prec: 9, eval: one(math.Sqrt), write: call("SQRT")} // of less than 0 not a number
+	opFlr = &operation{prec: 9, eval: one(FloorOf), write: text(func(a []string) string {
 		return "INT(" + a[0] + "+ABS(" + a[0] + ")*1E-9)"
-	}}
+	})}
 )
 
 // FloorOf is the floor of v, with a relative slack of 1e-9.
@@ -154,7 +165,7 @@ type Fn struct {
 }
 
 // Call applies fn.
-func Call(fn Fn, args ...*Figure) *Figure {
+func Call(fn *Fn, args ...*Figure) *Figure {
 	eval := func(args []*Figure) (float64, bool) {
 		v := make([]float64, len(args))
 		for i, a := range args {
@@ -162,63 +173,5 @@ func Call(fn Fn, args ...*Figure) *Figure {
 		}
 		return fn.Eval(v)
 	}
-	return apply(&operation{9, eval, fn.Write}, args...)
-}
-
-// Formula writes the figure as a spreadsheet formula without the leading "=".
-// place gives the address of a named figure, an input or a sum, and "" for one
-// that has no cell of its own, which is then written out where it stands.
-// Literals are written as numbers. For a figure with a cell of its own, the
-// formula is of what it is computed from.
-func (f *Figure) Formula(place func(*Figure) string) string {
-	return f.FormulaWith(func(g *Figure) string {
-		if g.kind == Op {
-			return ""
-		}
-		return place(g)
-	})
-}
-
-// FormulaWith is Formula where place may give unnamed operations an address too.
-func (f *Figure) FormulaWith(place func(*Figure) string) string {
-	if f.kind == Step && len(f.args) == 1 {
-		s, _ := write(f.args[0], place)
-		return s
-	}
-	s, _ := write(f, place)
-	return s
-}
-
-func write(f *Figure, place func(*Figure) string) (string, int) {
-	if f.kind != Literal {
-		if at := place(f); at != "" {
-			return at, 10
-		}
-	}
-	switch f.kind {
-	case Step:
-		if len(f.args) == 1 {
-			return write(f.args[0], place)
-		}
-	case Op:
-		return writeOp(f, place)
-	}
-	s := strconv.FormatFloat(f.value, 'G', -1, 64)
-	if f.value < 0 {
-		return s, 1
-	}
-	return s, 10
-}
-
-func writeOp(f *Figure, place func(*Figure) string) (string, int) {
-	op, args := f.does(), make([]string, len(f.args))
-	for i, a := range f.args {
-		s, prec := write(a, place)
-		right := i > 0 && (op == opSub || op == opDiv)
-		if op.prec < 9 && (prec < op.prec || right && prec == op.prec) {
-			s = "(" + s + ")"
-		}
-		args[i] = s
-	}
-	return op.write(args), op.prec
+	return apply(&operation{prec: 9, eval: eval, write: text(fn.Write), fn: fn}, args...)
 }

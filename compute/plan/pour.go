@@ -137,7 +137,7 @@ func doseError(rounded, exact *calc.Figure) *calc.Figure {
 
 // roundTo is v[0] to a multiple of v[1], half away from zero, with a relative
 // slack of 1e-9.
-var roundTo = calc.Fn{
+var roundTo = &calc.Fn{
 	Eval: func(v []float64) (float64, bool) {
 		n := v[0] / v[1]
 		return math.Floor(n*(1+1e-9)+0.5) * v[1], v[1] > 0 && v[0] >= 0

@@ -43,7 +43,7 @@ func (r *run) firstRun() {
 }
 
 // half rounds to the nearest whole number, halves up.
-var half = calc.Fn{
+var half = &calc.Fn{
 	Eval:  func(v []float64) (float64, bool) { return calc.FloorOf(v[0] + 0.5), true },
 	Write: func(a []string) string { return "INT(" + a[0] + "+0.5)" },
 }

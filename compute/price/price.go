@@ -111,7 +111,7 @@ func percent(f *calc.Figure) float64 { return math.Round(f.Or(0)*1000) / 10 }
 
 // roundUp is the least amount from v[0] on whose fraction is v[1], with a
 // relative slack of 1e-9.
-var roundUp = calc.Fn{
+var roundUp = &calc.Fn{
 	Eval: func(v []float64) (float64, bool) { return math.Ceil(v[0]-math.Abs(v[0])*1e-9-v[1]) + v[1], true },
 	Write: func(a []string) string {
 		return "(0-INT(0-(" + a[0] + "-ABS(" + a[0] + ")*1E-9-" + a[1] + "))+" + a[1] + ")"

@@ -85,7 +85,7 @@ func (d NegBin) ExpectedMin(q int) float64 {
 // ExpectedMin is NegBin's as a figure of a mean, a spread and a whole quantity.
 func ExpectedMin(mean, r, q *calc.Figure) *calc.Figure { return calc.Call(expectedMin, mean, r, q) }
 
-var expectedMin = calc.Fn{
+var expectedMin = &calc.Fn{
 	Eval: func(v []float64) (float64, bool) {
 		return NegBin{Mean: v[0], R: v[1]}.ExpectedMin(int(math.Round(v[2]))), v[0] >= 0 && v[1] > 0
 	},

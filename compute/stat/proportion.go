@@ -105,7 +105,7 @@ func ChiSquare(rows []Row) *calc.Figure {
 // Tail is the probability that chi-square on df degrees of freedom exceeds x.
 func Tail(x, df *calc.Figure) *calc.Figure { return calc.Call(chiDist, x, df) }
 
-var chiDist = calc.Fn{
+var chiDist = &calc.Fn{
 	Eval: func(v []float64) (float64, bool) {
 		if v[0] < 0 || v[1] < 1 {
 			return 0, false

@@ -48,7 +48,7 @@ func (l Line) At(x *calc.Figure) (y, half *calc.Figure) {
 }
 
 // tInv is the two-sided quantile of Student's t: TINV(p, df).
-var tInv = calc.Fn{
+var tInv = &calc.Fn{
 	Eval: func(v []float64) (float64, bool) {
 		if v[1] < 1 {
 			return 0, false

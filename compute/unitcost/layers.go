@@ -114,7 +114,7 @@ func (l *layers) touched(from, to float64) (lo, hi int) {
 }
 
 // valueOfLayers takes from, to, and start, end and price of each layer.
-var valueOfLayers = calc.Fn{
+var valueOfLayers = &calc.Fn{
 	Eval: func(v []float64) (float64, bool) {
 		sum := 0.0
 		for i := 2; i+2 < len(v); i += 3 {

@@ -10,36 +10,40 @@ import (
 // same rows, the same step on the same figures. One of them stands for all.
 type equals struct {
 	all   []*calc.Figure       // one of each, after what it rests on
-	ids   map[*calc.Figure]int // of all that were added, unplaced for literals and operations
+	ids   map[*calc.Figure]int // of all that were added, but for literals and operations
 	byKey map[string]int
+	ops   map[any]int // operations, numbered as they are met
 	key   []byte
 }
 
-// unplaced has no figure that stands for it.
-const unplaced = -1
-
 func newEquals() equals {
-	return equals{ids: make(map[*calc.Figure]int, 1<<14), byKey: make(map[string]int, 1<<12)}
+	return equals{ids: make(map[*calc.Figure]int, 1<<14), byKey: make(map[string]int, 1<<12), ops: map[any]int{}}
 }
 
 // one is the figure that stands for f; f itself when it is an operation.
 func (e *equals) one(f *calc.Figure) *calc.Figure {
-	if id, ok := e.ids[f]; ok && id != unplaced {
+	if unnamed(f) {
+		return f
+	}
+	if id, ok := e.ids[f]; ok {
 		return e.all[id]
 	}
 	return f
 }
 
+func unnamed(f *calc.Figure) bool { return f.Kind() == calc.Literal || f.Kind() == calc.Op }
+
 // add adds f and what it rests on.
 func (e *equals) add(f *calc.Figure) {
-	if _, ok := e.ids[f]; ok {
-		return
+	if !unnamed(f) {
+		if _, ok := e.ids[f]; ok {
+			return
+		}
 	}
 	for _, a := range f.Args() {
 		e.add(a)
 	}
-	if f.Kind() == calc.Literal || f.Kind() == calc.Op {
-		e.ids[f] = unplaced
+	if unnamed(f) {
 		return
 	}
 	e.setKey(f)
@@ -54,14 +58,13 @@ func (e *equals) add(f *calc.Figure) {
 
 // setKey sets the key that is the same for figures that are the same.
 func (e *equals) setKey(f *calc.Figure) {
-	from, name := f.From(), f.Name()
-	switch f.Kind() {
+	switch from := f.From(); f.Kind() {
 	case calc.Input:
 		e.key = append(e.key[:0], 'i')
 		e.text(from.At.Sheet)
 		e.number(from.At.Row)
 		e.number(from.At.Col)
-		e.named(name)
+		e.named(f.Name())
 		e.value(f)
 	case calc.Rows:
 		e.key = append(e.key[:0], 'r')
@@ -75,17 +78,43 @@ func (e *equals) setKey(f *calc.Figure) {
 		e.value(f)
 	default:
 		e.key = append(e.key[:0], 's')
-		e.named(name)
-		e.key = append(e.key, f.Formula(func(g *calc.Figure) string {
-			if g == f {
-				return ""
-			}
-			return "#" + strconv.Itoa(e.ids[g])
-		})...)
+		e.named(f.Name())
+		for _, a := range f.Args() {
+			e.tree(a)
+		}
 	}
 }
 
-func (e *equals) text(s string) { e.key = strconv.AppendQuote(e.key, s) }
+// tree adds an argument: the number of a figure that has one, else what it is of.
+func (e *equals) tree(f *calc.Figure) {
+	switch f.Kind() {
+	case calc.Op:
+	case calc.Literal:
+		e.key = append(e.key, '=')
+		e.value(f)
+		return
+	default:
+		e.number(e.ids[f])
+		return
+	}
+	does := f.Operation()
+	op, ok := e.ops[does]
+	if !ok {
+		op = len(e.ops)
+		e.ops[does] = op
+	}
+	e.key = append(e.key, '(')
+	e.number(op)
+	for _, a := range f.Args() {
+		e.tree(a)
+	}
+	e.key = append(e.key, ')')
+}
+
+func (e *equals) text(s string) {
+	e.number(len(s))
+	e.key = append(append(e.key, ':'), s...)
+}
 
 func (e *equals) number(n int) { e.key = strconv.AppendInt(append(e.key, ' '), int64(n), 10) }
 

@@ -66,13 +66,7 @@ type live struct {
 	at       map[*calc.Figure]spot
 	equal    equals
 	parts    map[*calc.Figure][]*calc.Figure // of sums too long for one cell
-	written  map[written]string              // formulas, as long as no place changes
-}
-
-// written is a figure on a sheet.
-type written struct {
-	*calc.Figure
-	sheet string
+	text     []byte                          // room for a formula
 }
 
 // spot is a cell of the workbook.
@@ -92,16 +86,19 @@ func (s spot) below(n int) spot {
 }
 
 // in is the spot's address as a formula on a sheet writes it.
-func (s spot) in(sheet string) string {
+func (s spot) in(sheet string) string { return string(s.appendIn(nil, sheet)) }
+
+func (s spot) appendIn(to []byte, sheet string) []byte {
 	switch {
 	case s.row == 0:
-		return ""
+		return to
 	case s.name != "":
-		return s.name
-	case s.sheet == sheet:
-		return s.cell()
+		return append(to, s.name...)
+	case s.sheet != sheet:
+		to = append(append(to, quoted(s.sheet)...), '!')
 	}
-	return s.full()
+	to = append(append(append(to, '$'), cell.Column(s.col)...), '$')
+	return strconv.AppendInt(to, int64(s.row), 10)
 }
 
 // full is the address with the sheet.
@@ -134,14 +131,14 @@ func figureOf(v any) *calc.Figure {
 // gather walks every figure of the pages and gives each input, sum and step a
 // place; a figure that stands on a page has its place there.
 func (w *live) gather() {
-	w.at, w.parts, w.written = map[*calc.Figure]spot{}, map[*calc.Figure][]*calc.Figure{}, map[written]string{}
-	w.equal = newEquals()
+	w.equal, w.parts = newEquals(), map[*calc.Figure][]*calc.Figure{}
 	if w.sales != nil {
 		for _, f := range w.sales.fees() {
 			w.equal.add(f)
 		}
 	}
 	w.each(func(f *calc.Figure, _ spot) { w.equal.add(f) })
+	w.at = make(map[*calc.Figure]spot, len(w.equal.all))
 	w.each(func(f *calc.Figure, here spot) {
 		f = w.equal.one(f)
 		if w.at[f] == (spot{}) && (f.Kind() == calc.Step || f.Kind() == calc.Rows && w.summed(f)) {
@@ -229,14 +226,6 @@ func (w *live) placeInputs(list []*calc.Figure, sheet string) {
 func (w *live) addStep(f *calc.Figure) {
 	w.at[f] = spot{sheet: inputName("steps"), col: 2, row: firstRow + len(w.steps)}
 	w.steps = append(w.steps, f)
-	w.moved()
-}
-
-// moved forgets what formulas were written, since one may now name another cell.
-func (w *live) moved() {
-	if len(w.written) > 0 {
-		w.written = map[written]string{}
-	}
 }
 
 // placeOf is where a figure stands; of equal figures one does.
@@ -244,16 +233,6 @@ func (w *live) placeOf(f *calc.Figure) spot { return w.at[w.equal.one(f)] }
 
 // formula is the formula of a figure as it stands on a sheet.
 func (w *live) formula(f *calc.Figure, sheet string) string {
-	key := written{f, sheet}
-	s, ok := w.written[key]
-	if !ok {
-		s = w.write(f, sheet)
-		w.written[key] = s
-	}
-	return s
-}
-
-func (w *live) write(f *calc.Figure, sheet string) string {
 	if f.Kind() == calc.Rows && w.summed(f) {
 		s := w.sales.formula(f)
 		if rest := w.sales.rest(f); rest != nil {
@@ -268,12 +247,13 @@ func (w *live) write(f *calc.Figure, sheet string) string {
 	if s, shorter := w.column(body(f).Terms(), sheet); shorter {
 		return s
 	}
-	return f.FormulaWith(func(g *calc.Figure) string {
+	w.text = f.AppendFormula(w.text[:0], func(to []byte, g *calc.Figure) []byte {
 		if g == f {
-			return ""
+			return to
 		}
-		return w.placeOf(g).in(sheet)
+		return w.placeOf(g).appendIn(to, sheet)
 	})
+	return string(w.text)
 }
 
 // firstRow is the first row of data on the sheets that pages rest on; a page's

@@ -38,7 +38,7 @@ func (w *live) shorten() {
 }
 
 func (w *live) divide(f *calc.Figure, sheet string) {
-	if f.Kind() == calc.Literal || len(w.formula(f, sheet)) <= longest {
+	if f.Kind() == calc.Literal || w.surelyShort(f) || len(w.formula(f, sheet)) <= longest {
 		return
 	}
 	b := body(f)
@@ -57,7 +57,24 @@ func (w *live) divide(f *calc.Figure, sheet string) {
 		parts, terms = append(parts, part), terms[n:]
 	}
 	w.parts[b] = parts
-	w.moved()
+}
+
+// surelyShort reports whether a step's formula has so few cells and numbers that
+// it need not be written to see that it is short: each takes some 80 characters
+// at most.
+func (w *live) surelyShort(f *calc.Figure) bool {
+	left := longest / 80
+	var few func(args []*calc.Figure) bool
+	few = func(args []*calc.Figure) bool {
+		for _, a := range args {
+			left--
+			if left < 0 || w.placeOf(a).row == 0 && a.Kind() != calc.Literal && (!a.Infix() || !few(a.Args())) {
+				return false
+			}
+		}
+		return true
+	}
+	return f.Kind() == calc.Step && few(f.Args())
 }
 
 func (w *live) placeOperation(f *calc.Figure) {

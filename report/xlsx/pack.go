@@ -15,6 +15,7 @@ import (
 	"sync"
 	"time"
 
+	"github.com/klauspost/compress/flate"
 	"github.com/xuri/excelize/v2"
 )
 
@@ -22,16 +23,41 @@ import (
 // that the same workbook has the same bytes every time.
 type pack struct {
 	to    io.Writer
-	parts map[string]*bytes.Buffer
+	zip   *zip.Writer  // into unsorted
+	types bytes.Buffer // the list of content types
+	// unsorted is a zip file of the parts as they come.
+	unsorted bytes.Buffer
 }
 
-func newPack(w io.Writer) excelize.ZipWriter { return &pack{to: w, parts: map[string]*bytes.Buffer{}} }
+// contentTypes is the part that lists the others' types, first as readers expect.
+const contentTypes = "[Content_Types].xml"
 
-// Create starts a part.
+func newPack(w io.Writer) excelize.ZipWriter {
+	p := &pack{to: w}
+	p.zip = zip.NewWriter(&p.unsorted)
+	var packed *flate.Writer
+	p.zip.RegisterCompressor(zip.Deflate, func(w io.Writer) (io.WriteCloser, error) {
+		if packed != nil {
+			packed.Reset(w)
+			return packed, nil
+		}
+		var err error
+		packed, err = flate.NewWriter(w, flate.DefaultCompression)
+		return packed, err
+	})
+	return p
+}
+
+// Create starts a part; the one before is complete.
 func (p *pack) Create(name string) (io.Writer, error) {
-	b := &bytes.Buffer{}
-	p.parts[name] = b
-	return b, nil
+	if name == contentTypes {
+		return &p.types, nil
+	}
+	return p.create(name)
+}
+
+func (p *pack) create(name string) (io.Writer, error) {
+	return p.zip.CreateHeader(&zip.FileHeader{Name: name, Method: zip.Deflate, Modified: epoch})
 }
 
 // AddFS is not used by excelize for workbooks that it made itself.
@@ -39,30 +65,31 @@ func (p *pack) AddFS(fs.FS) error {
 	return fmt.Errorf("adding a file system to a workbook: %w", fs.ErrInvalid)
 }
 
-// Close writes all parts, the list of content types first as readers expect.
+// Close writes all parts in order.
 func (p *pack) Close() error {
-	names := make([]string, 0, len(p.parts))
-	for name := range p.parts {
-		names = append(names, name)
+	w, err := p.create(contentTypes)
+	if err != nil {
+		return err
 	}
-	const types = "[Content_Types].xml"
-	slices.SortFunc(names, func(a, b string) int {
-		if (a == types) != (b == types) {
-			return map[bool]int{true: -1, false: 1}[a == types]
+	if _, err := w.Write(sortDefaults(p.types.Bytes())); err != nil {
+		return err
+	}
+	if err := p.zip.Close(); err != nil {
+		return err
+	}
+	parts, err := zip.NewReader(bytes.NewReader(p.unsorted.Bytes()), int64(p.unsorted.Len()))
+	if err != nil {
+		return err
+	}
+	slices.SortFunc(parts.File, func(a, b *zip.File) int {
+		if (a.Name == contentTypes) != (b.Name == contentTypes) {
+			return map[bool]int{true: -1, false: 1}[a.Name == contentTypes]
 		}
-		return strings.Compare(a, b)
+		return strings.Compare(a.Name, b.Name)
 	})
 	z := zip.NewWriter(p.to)
-	for _, name := range names {
-		w, err := z.CreateHeader(&zip.FileHeader{Name: name, Method: zip.Deflate, Modified: epoch})
-		if err != nil {
-			return err
-		}
-		text := p.parts[name].Bytes()
-		if name == types {
-			text = sortDefaults(text)
-		}
-		if _, err := w.Write(text); err != nil {
+	for _, f := range parts.File {
+		if err := z.Copy(f); err != nil {
 			return err
 		}
 	}
