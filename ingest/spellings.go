@@ -37,8 +37,7 @@ func (s *spellings) adopt(column *book.Texts) bool {
 func apart(texts *book.Texts) bool {
 	upper, lower := false, false
 	for t := range texts.Words() {
-		for i := range len(t) {
-			c := t[i]
+		for _, c := range t {
 			if c <= ' ' || c >= 0x7f {
 				return false
 			}

@@ -18,8 +18,14 @@ type Texts struct {
 	// Whole numbers that come in rising order, as those of orders mostly do, are
 	// found by their values, all other texts by their hash.
 	rising paged[int32]
-	slots  []int32 // numbers by hash, 0 for a free slot; a power of two, at most two thirds full
+	slots  []slot // by hash; a power of two, at most two thirds full
 	hashed int
+}
+
+// slot is a number and the hash of its text; number 0 is a free slot.
+type slot struct {
+	number int32
+	hash   uint32
 }
 
 const (
@@ -63,11 +69,12 @@ func (t *Texts) All() iter.Seq2[int32, string] {
 	}
 }
 
-// Words is the texts that are not whole numbers of up to nine digits.
-func (t *Texts) Words() iter.Seq[string] {
-	return func(yield func(string) bool) {
-		for n := range int32(t.Len()) {
-			if n > 0 && t.places.at(int(n-1))&isWhole == 0 && !yield(t.At(n)) {
+// Words is the texts that are not whole numbers of up to nine digits; a word holds
+// until the next is given out.
+func (t *Texts) Words() iter.Seq[[]byte] {
+	return func(yield func([]byte) bool) {
+		for n := int32(1); n < int32(t.Len()); n++ {
+			if t.places.at(int(n-1))&isWhole == 0 && !yield(t.at(n, nil)) {
 				return
 			}
 		}
@@ -105,15 +112,17 @@ func (t *Texts) NumberOf(s []byte) int32 {
 	if 3*t.hashed >= 2*len(t.slots) {
 		t.grow()
 	}
-	slot := t.find(s)
-	if *slot == 0 {
-		if t.hashed++; whole {
-			*slot = t.addWhole(value)
+	hash := uint32(maphash.Bytes(seed, s))
+	at := t.find(hash, func(n int32) bool { return t.Is(n, s) })
+	if at.number == 0 {
+		t.hashed++
+		if at.hash = hash; whole {
+			at.number = t.addWhole(value)
 		} else {
-			*slot = t.add(s)
+			at.number = t.add(s)
 		}
 	}
-	return *slot
+	return at.number
 }
 
 // wholeValue is the whole number that a text of up to nine digits stands for, as
@@ -166,23 +175,22 @@ func (t *Texts) add(s []byte) int32 {
 	return int32(t.places.len())
 }
 
-// find is the slot of a text, or the one that it may take.
-func (t *Texts) find(s []byte) *int32 {
-	mask := uint64(len(t.slots) - 1)
-	for i := maphash.Bytes(seed, s) & mask; ; i = (i + 1) & mask {
-		if n := t.slots[i]; n == 0 || t.Is(n, s) {
-			return &t.slots[i]
+// find is the slot of the text of a hash, or the one that it may take.
+func (t *Texts) find(hash uint32, is func(n int32) bool) *slot {
+	mask := uint32(len(t.slots) - 1)
+	for i := hash & mask; ; i = (i + 1) & mask {
+		if at := &t.slots[i]; at.number == 0 || at.hash == hash && is(at.number) {
+			return at
 		}
 	}
 }
 
 func (t *Texts) grow() {
 	old := t.slots
-	t.slots = make([]int32, max(16, 4*len(old)))
-	var room [10]byte
-	for _, n := range old {
-		if n != 0 {
-			*t.find(t.at(n, room[:0])) = n
+	t.slots = make([]slot, max(16, 2*len(old)))
+	for _, x := range old {
+		if x.number != 0 {
+			*t.find(x.hash, func(int32) bool { return false }) = x
 		}
 	}
 }

@@ -43,8 +43,13 @@ func newSeasons(b *book.Book) Seasons {
 		s.rows = calendar
 	}
 	s.named = make([]int16, len(s.rows))
+	first := map[string]int16{}
 	for i, row := range s.rows {
-		s.named[i] = int16(slices.IndexFunc(s.rows, func(x book.Season) bool { return cell.Fold(x.Name.V) == cell.Fold(row.Name.V) }))
+		name := cell.Fold(row.Name.V)
+		if _, ok := first[name]; !ok {
+			first[name] = int16(i)
+		}
+		s.named[i] = first[name]
 	}
 	overlap := map[[2]int16]bool{}
 	for md := range s.table {

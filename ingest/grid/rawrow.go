@@ -102,7 +102,7 @@ func (r *rawRows) text(c *rows.Cell) ([]byte, bool) {
 
 func (r *rawRows) blank(c *rows.Cell) bool {
 	if n, ok := r.sharedNumber(c); ok {
-		return r.shared.spans[n].length == 0
+		return r.shared.span(n).length == 0
 	}
 	text := r.block.Text(c.Text)
 	if c.Kind != rows.Str && c.Kind != rows.Inline {
@@ -113,7 +113,7 @@ func (r *rawRows) blank(c *rows.Cell) bool {
 
 func (r *rawRows) sharedOf(c *rows.Cell) (int, bool) {
 	n, ok := r.sharedNumber(c)
-	return n, ok && r.shared.spans[n].length > 0
+	return n, ok && r.shared.span(n).length > 0
 }
 
 // sharedNumber is the number of a shared text. Where there is no such text, the
