@@ -8,43 +8,17 @@ import (
 
 	"pourbook/compute/book"
 	"pourbook/compute/calc"
-	"pourbook/compute/day"
-	"pourbook/compute/money"
 	"pourbook/compute/sales"
 	"pourbook/compute/unitcost"
 )
-
-// spell is a month, or the part of it that lies in one season.
-type spell struct {
-	season sales.Season
-	month  day.Month
-}
-
-// good are units of one product, and the rows that they are from.
-type good struct {
-	units money.Amount
-	rows  int
-}
-
-func (g *good) add(units money.Amount) { g.units, g.rows = g.units.Add(units), g.rows+1 }
-
-// goods are good units by row of Products.
-type goods map[spell][]good
-
-func (r *run) newGoods(of goods, at spell) []good {
-	if of[at] == nil {
-		of[at] = make([]good, len(r.book.Products))
-	}
-	return of[at]
-}
 
 // use adds up the dye and fragrance that each season's units took, losses
 // included, over everything up to the period's end. A product whose own use cannot
 // be computed stays out; a problem says so where its cost is missing.
 func (r *run) use() {
 	all, figure := r.seasonUnits()
-	made := make([]*made, len(r.book.Products))
-	taken := make([]taken, len(r.book.Materials))
+	units := make([]*made, len(r.book.Products))
+	season := make([]taken, len(r.book.Materials))
 	spells := slices.SortedFunc(maps.Keys(all), func(a, b spell) int {
 		return cmp.Or(r.ledger.Seasons.Compare(a.season, b.season), cmp.Compare(a.month, b.month))
 	})
@@ -54,18 +28,18 @@ func (r *run) use() {
 			if g.rows == 0 {
 				continue
 			}
-			if made[p] == nil {
-				made[p] = r.made(r.book.Products[p])
+			if units[p] == nil {
+				units[p] = r.made(r.book.Products[p])
 			}
-			m, units := made[p], figure(at, p, g)
-			wax := calc.Mul(units, m.wax)
-			for _, x := range m.scents {
-				taken[x.row].add(units, x.Issue, r.engine.Price(x.Material, at.month), wax)
+			u, n := units[p], figure(at, p, g)
+			wax := calc.Mul(n, u.wax)
+			for _, x := range u.tracked {
+				season[x.row].add(n, x.Issue, r.engine.Price(x.Material, at.month), wax)
 			}
 		}
 		if i == len(spells)-1 || spells[i+1].season != at.season {
-			r.seasonUse(at.season, taken)
-			clear(taken)
+			r.seasonUse(at.season, season)
+			clear(season)
 		}
 	}
 }
@@ -84,12 +58,12 @@ func (r *run) seasonUse(s sales.Season, all []taken) {
 
 // made is what one good unit of a product takes, losses included.
 type made struct {
-	scents []scent
-	wax    *calc.Figure
+	tracked []tracked
+	wax     *calc.Figure
 }
 
-// scent is a dye or fragrance of a known weight, of a row of Materials.
-type scent struct {
+// tracked is a dye or fragrance of a known weight, of a row of Materials.
+type tracked struct {
 	unitcost.Issue
 	row int
 }
@@ -102,7 +76,7 @@ func (r *run) made(p *book.Product) *made {
 		case kind == book.Wax && x.Grams != nil:
 			wax = append(wax, x.Grams)
 		case (kind == book.Dye || kind == book.Fragrance) && x.Grams.Known():
-			m.scents = append(m.scents, scent{x, slices.Index(r.book.Materials, x.Material)})
+			m.tracked = append(m.tracked, tracked{x, slices.Index(r.book.Materials, x.Material)})
 		}
 	}
 	m.wax = calc.Add(wax...)
@@ -153,57 +127,4 @@ func (r *run) inDrops(m *book.Material) bool {
 	return m.Kind == book.Dye && slices.ContainsFunc(r.book.Recipes, func(x *book.Recipe) bool {
 		return slices.ContainsFunc(x.Ingredients, func(i book.Ingredient) bool { return i.Material == m && i.Rate.Drops })
 	})
-}
-
-// seasonUnits are the units that use counts, and how they are figures: made
-// where the book has pours, else sold net of refunds.
-func (r *run) seasonUnits() (all goods, figure func(at spell, product int, g *good) *calc.Figure) {
-	if r.engine.Basis() == "pours" {
-		return r.poured(), r.pouredFigure
-	}
-	further := map[sales.Season]*sales.Further{}
-	return r.soldUnits(), func(at spell, product int, g *good) *calc.Figure {
-		if further[at.season] == nil {
-			further[at.season] = &sales.Further{More: []string{"season", r.seasonText(at.season)}}
-		}
-		s := scope{at.month.First(), min(at.month.Last(), r.period.To), further[at.season]}
-		t := sales.Total{Units: g.units, Count: g.rows}
-		return t.Figure(sales.Units, s.rows("product", r.book.Products[product].Code.V))
-	}
-}
-
-func (r *run) soldUnits() goods {
-	out := goods{}
-	var row []good
-	var of spell
-	for x := range r.ledger.All().Each {
-		if row == nil || of.month != x.Month || of.season != x.Season {
-			of = spell{x.Season, x.Month}
-			row = r.newGoods(out, of)
-		}
-		row[x.Product].add(x.Units)
-	}
-	return out
-}
-
-func (r *run) seasonText(s sales.Season) string {
-	return r.ledger.Seasons.Name(s) + " " + yearText(int(s.Year))
-}
-
-func (r *run) poured() goods {
-	out := goods{}
-	for _, x := range r.book.Pours {
-		if x.Day > r.period.To || !x.Units.OK() {
-			continue
-		}
-		row := r.newGoods(out, spell{r.ledger.Seasons.Of(x.Day), x.Day.Month()})
-		row[slices.Index(r.book.Products, x.Product)].add(money.Float(x.Units.V))
-	}
-	return out
-}
-
-func (r *run) pouredFigure(at spell, product int, g *good) *calc.Figure {
-	code, from, to := r.book.Products[product].Code.V, at.month.First(), at.month.Last()
-	where := sales.Where(from, to, "product", code, "season", r.seasonText(at.season))
-	return calc.Sum(g.units.Float64(), string(book.TPours), g.rows, "units", where, "units.poured", code, from.String(), to.String())
 }
