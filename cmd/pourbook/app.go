@@ -7,6 +7,7 @@ import (
 	"io"
 	"os"
 	"runtime/debug"
+	"slices"
 	"strings"
 
 	"github.com/urfave/cli/v2"
@@ -205,7 +206,8 @@ func commandNames(app *cli.App) []string {
 }
 
 // flagsFirst moves flags that stand behind a file name before it, where the
-// flag library looks for them.
+// flag library looks for them. Help is asked of the command, whatever else stands
+// on the line.
 func flagsFirst(app *cli.App, args []string) []string {
 	if len(args) < 3 {
 		return args
@@ -223,6 +225,8 @@ func flagsFirst(app *cli.App, args []string) []string {
 			rest = rest[:1]
 		case len(arg) < 2 || arg[0] != '-':
 			names = append(names, arg)
+		case slices.Contains(cli.HelpFlag.Names(), strings.TrimLeft(arg, "-")):
+			return append(args[:2:2], arg)
 		default:
 			flags = append(flags, arg)
 			if takesValue(cmd, arg) && len(rest) > 1 {

@@ -44,6 +44,16 @@ func TestHelpFitsEightyColumns(t *testing.T) {
 	}
 }
 
+// Help is the command's wherever it is asked for.
+func TestHelpBesideABook(t *testing.T) {
+	want := output(t, "pourbook plan --help")
+	for _, command := range []string{"pourbook plan none.xlsx --help", "pourbook plan -h none.xlsx", "pourbook plan --market x none.xlsx -help"} {
+		if got := output(t, command); got != want {
+			t.Errorf("%s says %q", command, got)
+		}
+	}
+}
+
 func TestHelpOfTheProgramFitsAScreen(t *testing.T) {
 	if n := strings.Count(output(t, "pourbook --help"), "\n"); n > 24 {
 		t.Errorf("%d lines", n)
