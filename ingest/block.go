@@ -104,6 +104,53 @@ func (f *footing) equals(cells []grid.Cell, first, last int) bool {
 	return n > 0 && f.rows > 1
 }
 
+// labeled reports whether a row's numbers are the sums above, and its texts say
+// so: one of them begins or ends with a word for totals, or, where it may, is a
+// sum with what it counts, such as "12 candles"; any other text is none of them.
+func (f *footing) labeled(cells []grid.Cell, first, last int, counts func() bool) bool {
+	cells = cells[min(first, len(cells)):min(last+1, len(cells))]
+	numbers, labels := 0, 0
+	for i := range cells {
+		if v, ok := plainValue(&cells[i]); ok {
+			if i += first; i >= len(f.all) || !near(v, f.all[i]) && !near(v, f.since[i]) {
+				return false
+			}
+			numbers++
+		}
+	}
+	if numbers == 0 || f.rows < 2 {
+		return false
+	}
+	for i := range cells {
+		c := &cells[i]
+		if _, number := plainValue(c); number || blank(c) {
+			continue
+		}
+		v, counted := countOf(c)
+		if c.Kind != grid.Text || !namesTotal(c.Raw) && !(counted && f.isSum(v) && counts()) {
+			return false
+		}
+		labels++
+	}
+	return labels > 0
+}
+
+// isSum reports whether a number is the sum of a column.
+func (f *footing) isSum(v float64) bool {
+	sum := func(s float64) bool { return s != 0 && near(v, s) }
+	return slices.ContainsFunc(f.all, sum) || slices.ContainsFunc(f.since, sum)
+}
+
+// countOf is the number that a text begins with, when only words follow.
+func countOf(c *grid.Cell) (float64, bool) {
+	number, words, _ := strings.Cut(strings.TrimSpace(c.Raw), " ")
+	if c.Kind != grid.Text || !plainAmount(number) || words == "" || strings.ContainsFunc(words, unicode.IsDigit) {
+		return 0, false
+	}
+	v, err := strconv.ParseFloat(number, 64)
+	return v, err == nil
+}
+
 func near(a, b float64) bool { return math.Abs(a-b) <= 0.005+1e-9*math.Abs(b) }
 
 // plainValue is the number in a cell, also when it is plain text.
@@ -168,6 +215,16 @@ func saysTotal(text string) (starts, whole bool) {
 	return starts, false
 }
 
+// namesTotal reports whether a text begins or ends with a word for totals.
+func namesTotal(text string) bool {
+	starts, whole := saysTotal(text)
+	if starts || whole {
+		return true
+	}
+	s := normal(text)
+	return slices.ContainsFunc(totals().words, func(w string) bool { return strings.HasSuffix(s, " "+w) })
+}
+
 // isTotals reports whether a row only adds up others, and where it says so.
 func (b *block) isTotals(cells []grid.Cell) (int, bool) {
 	first := -1
@@ -180,17 +237,19 @@ func (b *block) isTotals(cells []grid.Cell) (int, bool) {
 			first = i
 		}
 	}
+	if dated {
+		return 0, false
+	}
 	if first >= 0 {
 		starts, whole := saysTotal(cells[first].Raw)
-		if !starts {
-			if _, ok := plainValue(&cells[first]); !ok {
-				return 0, false
-			}
-		} else if !dated && (whole || !b.complete(cells) || b.foot.equals(cells, first+1, b.last)) {
+		switch _, number := plainValue(&cells[first]); {
+		case starts && (whole || !b.complete(cells) || b.foot.equals(cells, first+1, b.last)):
 			return first, true
+		case !number && b.spec.name != book.TSettings:
+			return first, b.foot.labeled(cells, b.first, b.last, func() bool { return b.countsItself(cells) })
 		}
 	}
-	if dated || b.spec.name == book.TSettings {
+	if b.spec.name == book.TSettings {
 		return 0, false
 	}
 	for _, k := range b.spec.keys {
@@ -200,6 +259,16 @@ func (b *block) isTotals(cells []grid.Cell) (int, bool) {
 	}
 	at := slices.IndexFunc(cells, func(c grid.Cell) bool { return !blank(&c) })
 	return at, b.foot.equals(cells, b.first, b.last)
+}
+
+// countsItself reports whether "12 candles" may be the label of a row: its table
+// needs a day, and the row has none.
+func (b *block) countsItself(cells []grid.Cell) bool {
+	c, ok := b.column("date")
+	if !ok || !slices.Contains(b.spec.must, "date") {
+		return false
+	}
+	return c.index >= len(cells) || !isDay(cells[c.index])
 }
 
 // complete reports whether every needed field of a row is filled.
@@ -216,7 +285,9 @@ func (b *block) complete(cells []grid.Cell) bool {
 // take gives a row to the block. Rows of totals and repeated headings have
 // been dealt with.
 func (r *reader) take(b *block, row grid.Row) {
-	r.settled(b, row.Cells)
+	if b.waiting && !b.unsettled() {
+		r.settled(b)
+	}
 	if at, ok := b.isExample(row.Cells); ok {
 		r.add(problem.Problem{Severity: problem.Note, Code: problem.TotalsRow, Say: "example", At: b.at(row.N, at)})
 		return
@@ -244,4 +315,7 @@ func (r *reader) take(b *block, row grid.Row) {
 		return
 	}
 	b.rows = append(b.rows, record{row.N, slices.Clone(cells)})
+	if b.waiting && !b.unsettled() {
+		r.settled(b)
+	}
 }

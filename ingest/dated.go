@@ -12,18 +12,65 @@ import (
 // dateFields hold days.
 var dateFields = []string{"date", "from", "to"}
 
+// What is looked at to tell whether a column holds days: so many of its filled
+// cells, in so many rows.
+const (
+	daysSeen = 5
+	rowsSeen = 20
+)
+
+// dubious reports whether a column stands under a heading that could only
+// weakly be its field, which holds no days.
+func (c *column) dubious() bool {
+	return c.sure <= weak && !slices.Contains(dateFields, c.field) && !slices.Contains(idle, c.field)
+}
+
+// unsettled reports whether the rows of a block do not tell yet which of its
+// columns hold days.
+func (b *block) unsettled() bool {
+	return len(b.rows) < rowsSeen && b.doubt(func(c column) bool { return len(b.filled(c.index)) < daysSeen })
+}
+
+// doubt reports whether a dubious column has a quality.
+func (b *block) doubt(has func(column) bool) bool {
+	if b.spec.name == book.TSettings {
+		return false
+	}
+	dubious := func(c column) bool { return c.dubious() && has(c) }
+	return slices.ContainsFunc(b.columns, dubious) || slices.ContainsFunc(b.doubles, func(d [2]column) bool { return dubious(d[1]) })
+}
+
+// filled are the first filled cells of a column.
+func (b *block) filled(index int) []grid.Cell {
+	var out []grid.Cell
+	for i := range b.rows[:min(len(b.rows), rowsSeen)] {
+		if c := b.rows[i].cell(index); !parse.Blank(*c) && len(out) < daysSeen {
+			out = append(out, *c)
+		}
+	}
+	return out
+}
+
+// holdsDays reports whether most of the first filled cells of a column are days.
+func (b *block) holdsDays(index int) bool {
+	days, all := 0, b.filled(index)
+	for _, c := range all {
+		if isDay(c) {
+			days++
+		}
+	}
+	return 2*days > len(all)
+}
+
 // dated takes from a field of another kind a column under a heading that could
-// only weakly be that field, where the first row holds a date. Where the table
+// only weakly be that field, where the first rows hold dates. Where the table
 // has no date and only one column is such, the column is the date.
-func (r *reader) dated(b *block, first []grid.Cell) {
+func (r *reader) dated(b *block) {
 	if b.spec.name == book.TSettings {
 		return
 	}
 	var days []column
-	doubtful := func(c column) bool {
-		return c.sure <= weak && !slices.Contains(dateFields, c.field) && !slices.Contains(idle, c.field) &&
-			c.index < len(first) && isDay(first[c.index])
-	}
+	doubtful := func(c column) bool { return c.dubious() && b.holdsDays(c.index) }
 	b.columns = slices.DeleteFunc(b.columns, func(c column) bool {
 		if !doubtful(c) {
 			return false
@@ -58,14 +105,17 @@ func (r *reader) dated(b *block, first []grid.Cell) {
 	b.missing = b.spec.lacks(b.has)
 }
 
-// isDay reports whether a cell holds a day, and cannot be anything else.
+// isDay reports whether a cell holds a day, and cannot be anything else; which
+// of 3/4 is the month does not matter.
 func isDay(c grid.Cell) bool {
 	switch c.Kind {
 	case grid.Date:
 		return true
 	case grid.Text:
-		d := parse.DateIn(c, parse.OrderUnknown)
-		return d.OK() && d.Finding.None()
+		return slices.ContainsFunc([]parse.Order{parse.DayFirst, parse.MonthFirst}, func(o parse.Order) bool {
+			d := parse.DateIn(c, o)
+			return d.OK() && d.Finding.None()
+		})
 	}
 	return false
 }

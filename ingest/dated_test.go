@@ -25,6 +25,21 @@ func TestDatesUnderAWeakHeadingAreNotThatField(t *testing.T) {
 	}
 }
 
+// A blank first cell, or one that is no date among dates, does not make a
+// quantity of a column of dates; all its rows are read.
+func TestDatesBelowABlankCell(t *testing.T) {
+	rows := "2|2026-09-02|LAV-8-C|3|22|gift\n3|3/9/2026|LAV-8-C|1|22|\n4|2026-09-04|LAV-8-N|1|22|\n5|2026-09-05|LAV-8-N|1|22|\n6|2026-09-06|LAV-8-N|1|22|\n7|30/9/2026|LAV-8-N|1|22|"
+	for name, first := range map[string]string{"blank": "1||LAV-8-C|2|22|", "other": "1|9|LAV-8-C|2|22|"} {
+		b := readBook(t, soldBook(first+"\n"+rows)...)
+		if got := found(b, "Sales"); !slices.Contains(got, "ambiguous-heading.dated B1") {
+			t.Errorf("%s: %s", name, got)
+		}
+		if b.Sales.Len() != 6 || b.Sales.At(0).Qty.String() != "3" || b.Sales.At(5).Row != 8 {
+			t.Errorf("%s: %d sales", name, b.Sales.Len())
+		}
+	}
+}
+
 // What is no date under "Sold" leaves the heading to lose against the quantity,
 // which the note has to name as it is in the end.
 func TestTheNoteNamesTheHeadingThatIsUsed(t *testing.T) {

@@ -11,18 +11,18 @@ import (
 	"pourbook/ingest/parse"
 )
 
-// settled settles a block that waits for it; first are the cells of its first
-// row, nil where it has none.
-func (r *reader) settled(b *block, first []grid.Cell) {
+// settled settles a block that waits for it.
+func (r *reader) settled(b *block) {
 	if b.waiting {
 		b.waiting = false
-		r.settle(b, first)
+		r.settle(b)
 	}
 }
 
-// settle says what is wrong with a block's headings, once its table is known.
-func (r *reader) settle(b *block, first []grid.Cell) {
-	r.dated(b, first)
+// settle says what is wrong with a block's headings, once its table and its
+// first rows are known.
+func (r *reader) settle(b *block) {
+	r.dated(b)
 	for _, d := range b.doubles {
 		r.double(b, d)
 	}
@@ -91,13 +91,13 @@ func (r *reader) decide(b *block) {
 	}
 	if best >= 0 && bestShare > second+0.2 {
 		b.become(b.rivals[best])
-		r.settle(b, b.firstRow())
+		r.settle(b)
 		return
 	}
 	one, two := b.rivals[0], b.rivals[1]
 	if one.named && !two.named {
 		b.become(one)
-		r.settle(b, b.firstRow())
+		r.settle(b)
 		return
 	}
 	r.add(problem.Problem{
@@ -106,13 +106,6 @@ func (r *reader) decide(b *block) {
 	})
 	b.undecided = true
 	b.lost = b.n
-}
-
-func (b *block) firstRow() []grid.Cell {
-	if len(b.rows) == 0 {
-		return nil
-	}
-	return b.rows[0].cells
 }
 
 func (b *block) become(m match) {

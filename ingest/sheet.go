@@ -51,7 +51,7 @@ func (r *reader) find(s *grid.Sheet, label string, extra bool) error {
 	}
 	w.flush()
 	for _, b := range w.blocks {
-		w.settled(b, nil)
+		w.settled(b)
 	}
 	switch {
 	case !w.filled:
