@@ -70,6 +70,8 @@ var badNumbers = []badCase{
 	one("Materials", "10 lb|32|", "10 lb|€32|", "error bad-number Materials!D2"),
 	one("Materials", "10 lb|32|", "10 lb|1e20|", "error bad-number Materials!D2"),
 	one("Materials", "10 lb|32|", "10 lb|pct:0.32|", "error bad-number Materials!D2"),
+	one("Materials", "10 lb|32|", "10 lb|$2.95/lb|", "error bad-number Materials!D2"),
+	one("Materials", "10 lb|32|", "10 lb|10% off|", "error bad-number Materials!D2"),
 	one("Materials", "10 lb|32|", "10 lb|bool:1|", "error bad-number Materials!D2"),
 	one("Materials", "10 lb|32|", "10 lb|2026-01-02|", "error bad-number Materials!D2"),
 	one("Materials", "10 lb|32|", "10 lb|err:#REF!|", "error cell-error Materials!D2"),

@@ -36,7 +36,7 @@ var specs = []spec{
 	},
 	{
 		name: book.TPurchases, must: []string{"date", "material", "quantity", "amount paid"},
-		may:  []string{"unit", "freight", "supplier", "reference"},
+		may:  []string{"unit", "pack size", "freight", "supplier", "reference"},
 		keys: []string{"date", "material"}, beside: map[string]string{"quantity": "unit"},
 	},
 	{

@@ -2,6 +2,7 @@ package ingest
 
 import (
 	"slices"
+	"strings"
 
 	"pourbook/compute/cell"
 	"pourbook/compute/problem"
@@ -39,6 +40,45 @@ func (r *reader) fillDown(b *block, field, beside string) {
 		Severity: problem.Note, Code: problem.MissingField, Say: "from-above", At: filled[0],
 		Args: []any{"field", field, "table", string(b.spec.name), "n", len(filled)},
 	})
+}
+
+// sizesBelow gives the name and the kind above to the rows of Materials that
+// leave both blank, or repeat them by a ditto mark, and have a pack's size and
+// price: further pack sizes of the material above.
+func (r *reader) sizesBelow(b *block) {
+	at := map[string]int{}
+	for _, f := range []string{"name", "kind", "pack size", "pack price"} {
+		c, ok := b.column(f)
+		if !ok {
+			return
+		}
+		at[f] = c.index
+	}
+	var filled []cell.Ref
+	for i := 1; i < len(b.rows); i++ {
+		rec, above := &b.rows[i], &b.rows[i-1]
+		name, kind := rec.cell(at["name"]), rec.cell(at["kind"])
+		if rec.n != above.n+1 || blank(above.cell(at["name"])) || !repeats(name) || !repeats(kind) && (blank(name) || kind.Raw != above.cell(at["kind"]).Raw) ||
+			blank(rec.cell(at["pack size"])) || blank(rec.cell(at["pack price"])) {
+			continue
+		}
+		rec.set(at["name"], *above.cell(at["name"]))
+		rec.set(at["kind"], *above.cell(at["kind"]))
+		filled = append(filled, b.at(rec.n, at["name"]))
+	}
+	if len(filled) > 0 {
+		r.add(problem.Problem{
+			Severity: problem.Note, Code: problem.MissingField, Say: "sizes-below", At: filled[0], Args: []any{"n", len(filled), "table", string(b.spec.name)},
+		})
+	}
+}
+
+// dittos are marks that repeat what stands above.
+var dittos = []string{"\"", "''", "\u3003", "\u201d", "ditto", "do."}
+
+// repeats reports whether a cell is blank or a ditto mark.
+func repeats(c *grid.Cell) bool {
+	return blank(c) || c.Kind == grid.Text && slices.Contains(dittos, strings.ToLower(strings.TrimSpace(c.Raw)))
 }
 
 // repeatsNames reports whether two rows below each other have the same name.

@@ -251,10 +251,17 @@ func (l *line) day(field string) book.Date {
 func (l *line) amount(field string) (parse.Quantity, cell.Ref) {
 	c, at, col := l.at(field)
 	u := parse.Units{Heading: col.unit}
+	raw := c.Raw
+	if field == "pack size" {
+		c.Raw = packContents(c)
+	}
 	if beside := l.b.spec.beside[field]; beside != "" && !parse.Blank(c) {
 		u.Column = l.text(beside).V
 	}
 	q := parse.QuantityIn(c, col.style, u)
+	if raw != c.Raw && q.OK() {
+		q.Raw = strings.TrimSpace(raw)
+	}
 	l.found(q.Finding, at)
 	return q, at
 }

@@ -16,6 +16,7 @@ import (
 // materials reads pack sizes, one a row; rows of one name are pack sizes of one
 // material, other fields come from the first row that has them.
 func (r *reader) materials(b *block) {
+	r.sizesBelow(b)
 	r.each(b, func(l *line) {
 		name, kind := l.name("name"), l.name("kind")
 		k, ok := kindOf(kind.V)
@@ -159,6 +160,12 @@ func (r *reader) purchases(b *block) {
 			return
 		}
 		qty, pack, dim, ok := units(q, m)
+		if q.Bare() && q.OK() {
+			qty, pack, dim, ok = l.sized(q, m, qty, pack, dim, ok)
+		}
+		if l.out {
+			return
+		}
 		if !ok {
 			l.refuse(problem.NoUnit, "which-pack", at, "read", q.Raw, "material", m.Name.V)
 			return
@@ -169,6 +176,54 @@ func (r *reader) purchases(b *block) {
 			Freight: l.money("freight"), Supplier: l.text("supplier"), Reference: l.text("reference"), At: d.At,
 		})
 	})
+}
+
+// sized are packs of the size that the row gives them; without one, or with one
+// that only another row gives the unit of, what units made of them.
+func (l *line) sized(q parse.Quantity, m *book.Material, qty, pack float64, dim unit.Dimension, ok bool) (float64, float64, unit.Dimension, bool) {
+	c, at, col := l.at("pack size")
+	c.Raw = packContents(c)
+	size := parse.QuantityIn(c, col.style, parse.Units{Heading: col.unit})
+	switch {
+	case size.Blank || l.unsure("pack size"):
+		return qty, pack, dim, ok
+	case size.OK() && size.Bare() && m.Dim == unit.Count:
+		size.Base, size.Unit.Dim = size.V, unit.Count
+	case size.OK() && size.Bare() && ok:
+		return qty, pack, dim, ok
+	}
+	l.found(size.Finding, at)
+	if size.OK() && (size.Unit.Dim == unit.None || size.Base <= 0) {
+		l.refuse(problem.BadUnit, "kind", at, "read", size.Raw, "field", "pack size", "want", wanted(nil))
+	}
+	if !size.OK() || l.out {
+		l.out = true
+		return 0, 0, unit.None, false
+	}
+	n := q.V
+	if q.HasPacks {
+		n = q.Packs
+	}
+	return n * size.Base, size.Base, size.Unit.Dim, true
+}
+
+// packContents is what a pack holds where a text says so: 24 of "case of 24",
+// "24/case", "24 per case" and "24-pack".
+func packContents(c grid.Cell) string {
+	if c.Kind != grid.Text {
+		return c.Raw
+	}
+	text := strings.TrimSpace(c.Raw)
+	if before, after, ok := strings.Cut(text, " of "); ok && slices.Contains(packWords(), normal(before)) {
+		return after
+	}
+	for _, sign := range []string{"/", " per ", "-"} {
+		before, after, ok := strings.Cut(text, sign)
+		if ok && slices.Contains(packWords(), normal(after)) && strings.Trim(before, "0123456789, ") == "" {
+			return before
+		}
+	}
+	return c.Raw
 }
 
 // packWords are units that say packs.

@@ -10,6 +10,7 @@ import (
 	"pourbook/compute/cell"
 	"pourbook/compute/money"
 	"pourbook/compute/problem"
+	"pourbook/compute/unit"
 	"pourbook/ingest/grid"
 	"pourbook/templates"
 )
@@ -133,6 +134,8 @@ func MoneyIn(c grid.Cell, st Style, currency string) Result {
 	switch {
 	case r.OK() && r.Percent:
 		r.Finding = bad(problem.BadNumber, "percent", shown(c, r))
+	case r.Finding.Bad() && r.Finding.Code == problem.BadNumber && r.Finding.Say == "" && c.Kind == grid.Text && strings.Contains(c.Raw, "%"):
+		r.Finding = bad(problem.BadNumber, "percent", r.Raw)
 	case r.OK() && !SameCurrency(r.Currency, currency):
 		r.Finding = bad(problem.BadNumber, "currency", r.Raw, "found", r.Currency, "currency", strings.ToUpper(currency))
 	}
@@ -206,6 +209,11 @@ func digitsFor(t string) string {
 }
 
 func notNumber(s, t string, st Style) Finding {
+	if amount, per, ok := cutPer(t); ok {
+		if m, ok := readNumber(amount, st); ok && m.currency != "" {
+			return bad(problem.BadNumber, "per", s, "unit", per)
+		}
+	}
 	if strings.ContainsAny(t, "0123456789") {
 		meant := digitsFor(t)
 		if _, ok := readNumber(meant, st); ok && meant != t {
@@ -213,6 +221,17 @@ func notNumber(s, t string, st Style) Finding {
 		}
 	}
 	return bad(problem.BadNumber, "", s)
+}
+
+// cutPer takes the unit off "2.95/lb" and "2.95 per lb".
+func cutPer(t string) (amount, per string, ok bool) {
+	for _, sign := range []string{"/", " per ", " a "} {
+		if amount, per, ok = strings.Cut(t, sign); ok {
+			u, known := unit.Find(strings.TrimSpace(per))
+			return strings.TrimSpace(amount), u.Name, known
+		}
+	}
+	return "", "", false
 }
 
 // plainDecimal is digits with at most one point, for money.Parse.

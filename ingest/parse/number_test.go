@@ -375,3 +375,15 @@ func TestEvidenceAgreesWithTheColumn(t *testing.T) {
 		}
 	})
 }
+
+// A price for a unit and a percent are told as what they are.
+func TestAmountsOfAnotherKind(t *testing.T) {
+	for text, say := range map[string]string{
+		"$2.95/lb": "per", "2.95 USD per lb": "per", "$3 a dozen": "per", "10% off": "percent", "10 %": "percent", "2/lb": "", "$2.95/jar": "",
+	} {
+		r := MoneyIn(grid.Cell{Kind: grid.Text, Raw: text}, Style{}, "USD")
+		if !r.Finding.Bad() || r.Finding.Code != problem.BadNumber || r.Finding.Say != say {
+			t.Errorf("%q: %+v", text, r.Finding)
+		}
+	}
+}
