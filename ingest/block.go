@@ -34,6 +34,7 @@ type block struct {
 	unsure []string // fields that two headings fit as well
 	// undecided: nothing tells which table it is.
 	undecided  bool
+	headless   bool // its headings are made up
 	waiting    bool // to be settled, with its first row or at the sheet's end
 	ahead      int  // rows dated after today
 	firstAhead book.Date

@@ -60,7 +60,7 @@ func Fit(ctx context.Context, path string, o Options) (*Fitting, error) {
 		tables[b.sheet]++
 	}
 	for _, b := range r.blocks {
-		if b.extra {
+		if b.extra || b.headless {
 			continue
 		}
 		f.table(r, b, tables[b.sheet] > 1)

@@ -11,7 +11,7 @@ import (
 
 // What a pack of pieces holds may be told as makers tell it.
 func TestPackContents(t *testing.T) {
-	for text, want := range map[string]float64{"case of 24": 24, "24/case": 24, "24 per box": 24, "24-pack": 24, "Box of 1200 ct": 1200, "24": 24} {
+	for text, want := range map[string]float64{"case of 24": 24, "24/case": 24, "24 per box": 24, "24-pack": 24, "24 ct box": 24, "2 dozen case": 24, "Box of 1200 ct": 1200, "24": 24} {
 		sheets := cleanBook()
 		i := slices.IndexFunc(sheets, func(s sheet) bool { return s.name == "Materials" })
 		sheets[i].rows = strings.Replace(sheets[i].rows, "|100 ct|", "|"+text+"|", 1)

@@ -28,11 +28,15 @@ func (w *walker) settingsByName() bool {
 		return false
 	}
 	top, name, value := w.firstSetting()
-	if top < 1 || len(w.kept) > mostSettings || !titled(w.kept[top-1].Cells, name, value) || !w.mostlySettings(top, name, value) {
+	if top < 0 || len(w.kept) > mostSettings || !w.mostlySettings(top, name, value) {
 		return false
 	}
-	head := w.kept[top-1]
+	head := untitled(w.kept[top], name, value)
+	if titles := top > 0 && titled(w.kept[top-1].Cells, name, value); titles {
+		head = w.kept[top-1]
+	}
 	w.start(head, []match{settingsHead(head.Cells, name, value)})
+	w.open[0].headless = head.N == w.kept[top].N
 	for _, row := range w.kept[top:] {
 		w.take(w.open[0], row)
 	}
@@ -96,6 +100,15 @@ func (w *walker) firstSetting() (top, name, value int) {
 func titled(cells []grid.Cell, name, value int) bool {
 	return value < len(cells) && cells[name].Kind == grid.Text && cells[value].Kind == grid.Text &&
 		!blank(&cells[name]) && !blank(&cells[value]) && !looksLikeData(cells[value])
+}
+
+// untitled stands for the heading row of settings that have none, in the row of
+// the first.
+func untitled(first grid.Row, name, value int) grid.Row {
+	head := grid.Row{N: first.N, Cells: make([]grid.Cell, value+1)}
+	head.Cells[name] = grid.Cell{Kind: grid.Text, Raw: "name"}
+	head.Cells[value] = grid.Cell{Kind: grid.Text, Raw: "value"}
+	return head
 }
 
 func settingAt(cells []grid.Cell, index int) (book.Def, bool) {

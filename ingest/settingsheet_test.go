@@ -28,9 +28,25 @@ func TestSettingsKnownByTheirNames(t *testing.T) {
 	}
 }
 
+// Settings without headings are known too, from their first row on; a layout
+// that is saved leaves them to be known again.
+func TestSettingsWithoutHeadings(t *testing.T) {
+	sheets := settingsUnder("Numbers I use", "")
+	i := slices.IndexFunc(sheets, func(s sheet) bool { return s.name == "Numbers I use" })
+	sheets[i].rows = strings.TrimSpace(sheets[i].rows)
+	path := writeBook(t, sheets...)
+	for range 2 {
+		b := readFile(t, path)
+		only(t, b, "unknown-channel Sales!G6")
+		settingsOf(t, b)
+		save(t, path)
+	}
+}
+
 func TestOtherSheetsAreNoSettings(t *testing.T) {
 	for what, s := range map[string]sheet{
 		"few names are settings": {name: "Basics", rows: "What|Amount\nTarget margin|55\nRent|300\nStall cloth|20\nVan|80"},
+		"few, without headings":  {name: "Basics", rows: "Target margin|55\nRent|300\nStall cloth|20\nVan|80"},
 		"explained":              {name: "Basics", rows: "Word|Meaning\nPour loss|wax that stays in the pitcher\nReject rate|candles that cannot be sold"},
 		"the book has Settings":  {name: "Basics", rows: "What|Amount\nTarget margin|55\nPour loss|3"},
 	} {

@@ -208,7 +208,7 @@ func (l *line) sized(q parse.Quantity, m *book.Material, qty, pack float64, dim 
 }
 
 // packContents is what a pack holds where a text says so: 24 of "case of 24",
-// "24/case", "24 per case" and "24-pack".
+// "24/case", "24 per case" and "24-pack", 45 lb of "45 lb box".
 func packContents(c grid.Cell) string {
 	if c.Kind != grid.Text {
 		return c.Raw
@@ -222,6 +222,9 @@ func packContents(c grid.Cell) string {
 		if ok && slices.Contains(packWords(), normal(after)) && strings.Trim(before, "0123456789, ") == "" {
 			return before
 		}
+	}
+	if i := strings.LastIndexByte(text, ' '); i > 0 && slices.Contains(packWords(), normal(text[i:])) && strings.Trim(text[:i], "0123456789., ") != "" {
+		return text[:i]
 	}
 	return c.Raw
 }

@@ -57,6 +57,7 @@ var table = []struct {
 	{Unit{"pt", Volume, MLPerGallon / 8}, "pint pints"},
 	{Unit{"qt", Volume, MLPerGallon / 4}, "quart quarts"},
 	{Unit{"gal", Volume, MLPerGallon}, "gallon gallons us-gal"},
+	{Unit{"cup", Volume, MLPerGallon / 16}, "cups us-cup"},
 	{Unit{"tsp", Volume, MLPerTeaspoon}, "teaspoon teaspoons"},
 	{Unit{"tbsp", Volume, MLPerTbsp}, "tablespoon tablespoons"},
 	{Unit{"each", Count, 1}, "ea pc pcs piece pieces ct count unit units"},

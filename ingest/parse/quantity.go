@@ -71,6 +71,7 @@ func (q *Quantity) complete(raw string, u Units) {
 	if !q.Bare() {
 		switch {
 		case column == "":
+		case q.perOf(column):
 		case !q.agrees(column):
 			q.Finding = bad(problem.BadUnit, "two", raw, "unit", short(column))
 		case q.Rate != nil && q.Rate.Name == "%":
@@ -84,6 +85,19 @@ func (q *Quantity) complete(raw string, u Units) {
 	if column != "" && !q.setUnit(column) {
 		q.Finding = UnknownUnit(raw, column, unit.Names())
 	}
+}
+
+// perOf makes "1 oz" beside "per lb" 1 oz/lb.
+func (q *Quantity) perOf(column string) bool {
+	per, ok := strings.CutPrefix(strings.ToLower(column), "per ")
+	if !ok {
+		per, ok = strings.CutPrefix(column, "/")
+	}
+	if !ok || q.Rate != nil || !q.setRate(q.Unit.Name+"/"+strings.TrimSpace(per)) {
+		return false
+	}
+	q.Unit, q.Base = unit.Unit{}, 0
+	return true
 }
 
 // agrees reports whether a unit beside the cell is the cell's own.
