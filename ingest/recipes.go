@@ -148,6 +148,10 @@ func (l *line) noRate(q parse.Quantity, at cell.Ref) {
 		l.refuse(problem.NoUnit, "recipe", at, "read", q.Raw, "known", known)
 		return
 	}
+	if r, ok := unit.FindRate(q.Unit.Name + "/batch"); ok {
+		l.refuse(problem.BadUnit, "batch", at, "read", q.Raw, "unit", q.Unit.Name, "rate", r.Name)
+		return
+	}
 	l.refuse(problem.BadUnit, "", at, "read", q.Raw, "unit", q.Unit.Name, "known", known)
 }
 
