@@ -115,5 +115,8 @@ func FigureOf(r *cost.Result, p *cost.Product, name string) (*calc.Figure, error
 	if !f.Known() {
 		return nil, errors.New(templates.Text("cli.unknown-figure", "name", headlines[i].name, "product", p.Product))
 	}
+	if f.Kind() == calc.Literal {
+		f = f.Named("nothing", headlines[i].name, p.Product, r.Period.From.String(), r.Period.To.String())
+	}
 	return f, nil
 }
