@@ -88,11 +88,15 @@ func (w *walker) sideBySide(row grid.Row, texts []head) [][]match {
 		if s.first == s.last {
 			continue
 		}
-		all := candidates(w.names(), texts, s.first, s.last)
-		if len(all) == 0 {
-			return nil
+		all := candidates(w.namesAt(s), texts, s.first, s.last)
+		switch {
+		case len(all) > 0:
+			full = full || all[0].full()
+		default:
+			if all = understood(texts, s); len(all) == 0 {
+				return nil
+			}
 		}
-		full = full || all[0].full()
 		out = append(out, all)
 	}
 	if !full {
@@ -146,6 +150,20 @@ func (w *walker) names() []string {
 	}
 	if title != "" && len(strings.Fields(title)) <= 5 {
 		out = append(out, title)
+	}
+	return out
+}
+
+// namesAt are names, and the titles side by side that stand above a segment.
+func (w *walker) namesAt(s segment) []string {
+	out := w.names()
+	if w.titles == nil {
+		return out
+	}
+	for i := s.first; i <= s.last && i < len(w.titles.Cells); i++ {
+		if c := &w.titles.Cells[i]; !blank(c) {
+			out = append(out, c.Raw)
+		}
 	}
 	return out
 }
@@ -223,7 +241,7 @@ func (w *walker) start(row grid.Row, all []match) {
 	m.trim()
 	w.dropGroups(row.N, &m)
 	w.open = slices.DeleteFunc(w.open, func(o *block) bool { return o.first <= m.last && m.first <= o.last })
-	w.title, w.single = "", nil
+	w.title, w.single, w.titles = "", nil, nil
 	w.found++
 	b := &block{match: m, sheet: w.label}
 	b.head = b.at(row.N, m.first)

@@ -21,6 +21,9 @@ func kindOf(s string) (book.Kind, bool) {
 	if k, ok := kindWords()[n]; ok {
 		return k, true
 	}
+	if before, _, ok := strings.Cut(s, "("); ok && strings.TrimSpace(before) != "" {
+		return kindOf(before)
+	}
 	k, ok := kindWords()[n[strings.LastIndexByte(n, ' ')+1:]]
 	return k, ok
 }

@@ -64,6 +64,7 @@ func (w *walker) opens(p *SheetLayout, row grid.Row) (match, bool) {
 // begin opens the tables that the layout says begin in a row. What stands
 // beside them goes its own way.
 func (w *walker) begin(row grid.Row, all []opening) {
+	w.titles = nil
 	if all[0].To == 0 {
 		w.title, w.single = "", nil
 		if all[0].Table == None {
@@ -72,6 +73,12 @@ func (w *walker) begin(row grid.Row, all []opening) {
 			w.start(row, []match{all[0].match})
 		}
 		return
+	}
+	if w.single != nil {
+		at, _ := lonely(w.single.Cells)
+		if slices.ContainsFunc(all, func(o opening) bool { return o.From <= at+1 && at < o.To }) {
+			w.single = nil // their title
+		}
 	}
 	w.flush()
 	rest := row

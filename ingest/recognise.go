@@ -263,6 +263,21 @@ func candidates(names []string, row []head, first, last int) []match {
 	return out
 }
 
+// understood are the tables that have all they need in a segment in which every
+// heading is known, one of them surely: beside another table that is enough.
+func understood(row []head, s segment) []match {
+	var out []match
+	for i := range specs {
+		m := readAs(&specs[i], row, s.first, s.last)
+		sure := slices.ContainsFunc(m.columns, func(c column) bool { return c.sure >= strong })
+		if sure && m.full() && len(m.unread)+len(m.doubles) == 0 {
+			out = append(out, m)
+		}
+	}
+	slices.SortStableFunc(out, func(a, b match) int { return cmp.Compare(b.score, a.score) })
+	return out
+}
+
 // lead is by how much the best table has to be ahead to be taken at once.
 const lead = 0.45
 

@@ -61,7 +61,7 @@ func (w *walker) raw(r *grid.RawRow) error {
 }
 
 func (w *walker) quickly(r *grid.RawRow) bool {
-	if !r.Plain || r.Hidden || w.single != nil || len(w.open) != 1 || w.open[0].sales == nil || len(w.plan) > 0 {
+	if !r.Plain || r.Hidden || w.single != nil || w.titles != nil || len(w.open) != 1 || w.open[0].sales == nil || len(w.plan) > 0 {
 		return false
 	}
 	if s := w.open[0].sales; w.quick == nil || w.quick.saleSink != s {

@@ -19,6 +19,7 @@ type walker struct {
 	open   []*block
 	title  string
 	single *grid.Row // a row of a single text: a title, or a row of the open block
+	titles *grid.Row // a row of single texts apart from one another: titles side by side, or a row of the open blocks
 	apart  bool      // a blank row stands above it
 	last   int       // the last row with a cell
 	above  grid.Row  // the last row that holds texts and nothing else
@@ -100,12 +101,38 @@ func (w *walker) row(row grid.Row) error {
 		return nil
 	}
 	w.flush()
+	if apart && areTitles(row.Cells) {
+		w.titles = &grid.Row{N: row.N, Hidden: row.Hidden, Cells: slices.Clone(row.Cells)}
+		return nil
+	}
+	w.plain(row)
+	return nil
+}
+
+// plain takes in a row that is neither titles nor headings.
+func (w *walker) plain(row grid.Row) {
 	w.dispatch(row)
 	w.keep(row)
 	if w.guess == nil && w.found == 0 {
 		w.guess = guess(w.label, row)
 	}
-	return nil
+}
+
+// areTitles reports whether a row can be titles of tables side by side: short
+// texts, none beside another.
+func areTitles(cells []grid.Cell) bool {
+	n, last := 0, -2
+	for i := range cells {
+		c := &cells[i]
+		if blank(c) {
+			continue
+		}
+		if c.Kind != grid.Text || looksLikeData(*c) || last == i-1 || len(strings.Fields(c.Raw)) > 5 {
+			return false
+		}
+		n, last = n+1, i
+	}
+	return n > 1
 }
 
 // count counts a row, and stops the reading when it is no longer wanted.
@@ -157,9 +184,14 @@ func lonely(cells []grid.Cell) (at int, empty bool) {
 	return at, at < 0
 }
 
-// flush gives a single text to the open block that it stands in: no heading
-// row followed, so it was no title.
+// flush gives a single text, or several apart from one another, to the open
+// blocks that they stand in: no heading row followed, so they were no titles.
 func (w *walker) flush() {
+	if w.titles != nil {
+		row := *w.titles
+		w.titles = nil
+		w.plain(row)
+	}
 	if w.single == nil {
 		return
 	}
