@@ -20,8 +20,8 @@ import (
 
 // sheet is a sheet of a test's book. Rows are lines, cells are parted by "|":
 // a number, a date such as 2026-10-31, text, 'text that would be something
-// else, pct:0.08 for a number in percent format, bool:1, err:#N/A, or =none for
-// a formula without a value.
+// else, pct:0.08 for a number in percent format, bool:1, err:#N/A, f:SUM(B2:B4)=9
+// for a formula with its value, or =none for one without.
 type sheet struct {
 	name   string
 	rows   string
@@ -150,6 +150,12 @@ func cellXML(at, v string) string {
 		return fmt.Sprintf(`<c r="%s" t="b"><v>%s</v></c>`, at, rest)
 	case kind == "err":
 		return fmt.Sprintf(`<c r="%s" t="e"><f>X1</f><v>%s</v></c>`, at, rest)
+	case kind == "f":
+		formula, value, ok := strings.Cut(rest, "=")
+		if ok {
+			value = `<v>` + value + `</v>`
+		}
+		return fmt.Sprintf(`<c r="%s"><f>%s</f>%s</c>`, at, formula, value)
 	case v == "=none":
 		return fmt.Sprintf(`<c r="%s"><f>A1+1</f></c>`, at)
 	}

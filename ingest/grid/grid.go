@@ -38,6 +38,7 @@ type Cell struct {
 	Formula bool
 
 	Since1904 bool
+	Sums      Span
 }
 
 // Row is a row of a sheet, counted from 1. Cells[i] is in column i+1; trailing

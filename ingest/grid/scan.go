@@ -238,6 +238,9 @@ func (w *walk) addCell() error {
 	if tooLong(c.Raw) {
 		return w.longText()
 	}
+	if c.Formula {
+		c.Sums = sums(w.raw.formula, w.raw.col, w.row.N)
+	}
 	for len(w.row.Cells) < w.raw.col-1 {
 		w.row.Cells = append(w.row.Cells, Cell{})
 	}
