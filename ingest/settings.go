@@ -2,6 +2,7 @@ package ingest
 
 import (
 	"math"
+	"slices"
 	"strings"
 	"sync"
 
@@ -29,10 +30,12 @@ var settingWords = sync.OnceValue(func() map[string]book.Def {
 })
 
 // findSetting is a setting by its name: the words before a parenthesis. The
-// unit is what stands in it, such as "lb".
+// unit is what stands in it, such as "lb" or "weeks".
 func findSetting(name string) (d book.Def, in string, ok bool) {
-	short, _, _ := strings.Cut(name, "(")
-	in = parse.SplitHeading(name).Unit
+	short, rest, _ := strings.Cut(name, "(")
+	if in = parse.SplitHeading(name).Unit; in == "" {
+		in, _, _ = strings.Cut(rest, ")")
+	}
 	for _, n := range []string{short, strings.TrimSuffix(strings.TrimSpace(short), "%"), parse.SplitHeading(short).Name} {
 		if d, ok = settingWords()[normal(n)]; ok {
 			return d, in, true
@@ -117,7 +120,7 @@ func (l *line) setting(d book.Def, in string) {
 		n.V = math.Round((n.V-math.Floor(n.V))*1e6) / 1e6
 		s.SetNum(d.Name, n)
 	default:
-		s.SetNum(d.Name, l.number("value", "days", "day", "hours", "hour", "h", "units", "unit", "drops", "jars", "jar", "candles"))
+		s.SetNum(d.Name, l.settingNumber(d.Name, in))
 	}
 }
 
@@ -140,6 +143,75 @@ func (l *line) settingIn(c grid.Cell, at cell.Ref, col column, in string, dim un
 		n = l.otherKind(n, "value", dim)
 	}
 	return l.positive(n)
+}
+
+// measure is what a setting counts, and how many of it make the one that a bare
+// number counts.
+type measure struct {
+	word string // of templates: read.<word>
+	size float64
+}
+
+// measures are what settings that are numbers may be given in, first what a bare
+// number is.
+var measures = map[book.Setting][]measure{
+	book.ProductiveHours: {{"hours", 1}, {"minutes", 1. / 60}},
+	book.CureDays:        {{"days", 1}, {"weeks", 7}},
+	book.CureMargin:      {{"days", 1}, {"weeks", 7}},
+	book.TestJars:        {{"candles", 1}},
+	book.MixPrior:        {{"candles", 1}},
+	book.DropsPerML:      {{"drops", 1}},
+	book.DropLimit:       {{"drops", 1}},
+}
+
+func (m measure) words() []string { return templates.List("read." + m.word) }
+
+// sizeIn is the size of the measure that a word names.
+func sizeIn(all []measure, word string) (float64, bool) {
+	word = strings.ToLower(strings.TrimSpace(word))
+	for _, m := range all {
+		if slices.Contains(m.words(), word) {
+			return m.size, true
+		}
+	}
+	return 1, false
+}
+
+// settingNumber reads a setting that is a number, with what it counts behind it or in
+// the setting's name, and no other word.
+func (l *line) settingNumber(name book.Setting, in string) cell.Num {
+	c, at, col := l.at("value")
+	all := measures[name]
+	size, named := sizeIn(all, in)
+	if s, ok := sizeIn(all, strings.TrimLeft(c.Raw, "0123456789.,")); ok {
+		size = s
+	}
+	var words []string
+	for _, m := range all {
+		words = append(words, m.words()...)
+	}
+	x := parse.NumberIn(c, col.style, words...)
+	l.found(x.Finding, at)
+	n := l.positive(x.Num(at))
+	if n.OK() && !named && len(all) > 0 && measuresOther(in) {
+		l.add(problem.Problem{
+			Severity: problem.Error, Code: problem.BadUnit, Say: "kind", At: at,
+			Args: []any{"read", n.Raw + " (" + in + ")", "field", string(name), "want", words[0]},
+		})
+		return unreadable(n)
+	}
+	n.V *= size
+	return n
+}
+
+// measuresOther reports whether a word names a measure of any setting.
+func measuresOther(word string) bool {
+	for _, all := range measures {
+		if _, ok := sizeIn(all, word); ok {
+			return true
+		}
+	}
+	return false
 }
 
 // choices are the texts that a setting of text can have.

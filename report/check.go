@@ -86,9 +86,23 @@ func (k Ink) alarm(of problem.Severity, text string) string {
 // problem, errors first, and what the jobs lack.
 func CheckSummary(w io.Writer, b *book.Book, problems problem.List, ink Ink) {
 	tables(w, b)
+	fmt.Fprintln(w)
+	Problems(w, b, problems, ink)
+	fmt.Fprintln(w)
+	for _, j := range check.Jobs(b) {
+		hanging(w, jobLine(j))
+	}
+}
+
+// Wrong reports whether there are errors or warnings among problems.
+func Wrong(problems problem.List) bool {
+	return slices.ContainsFunc(problems.Sorted(), func(p problem.Problem) bool { return p.Severity != problem.Note })
+}
+
+// Problems is what check says of problems, consequences behind their causes.
+func Problems(w io.Writer, b *book.Book, problems problem.List, ink Ink) {
 	c := show.In(b.Settings.Text(book.Currency).V)
 	groups, follow := causes(b, problems)
-	fmt.Fprintln(w)
 	if len(groups) == 0 {
 		fmt.Fprintln(w, templates.Text("summary.clean"))
 	}
@@ -99,10 +113,6 @@ func CheckSummary(w io.Writer, b *book.Book, problems problem.List, ink Ink) {
 		alarm(w, g.Severity, problemLine(g, c), ink)
 	}
 	said(w, follow, c, ink)
-	fmt.Fprintln(w)
-	for _, j := range check.Jobs(b) {
-		hanging(w, jobLine(j))
-	}
 }
 
 // said prints consequences, which are then told.

@@ -66,6 +66,9 @@ func CostSummary(w io.Writer, r *cost.Result) {
 	fmt.Fprintln(w, words.Plain(templates.Text("summary.cost", "book", r.Book, "period", words.Period(r.Period))))
 	if r.LinesTotal == 0 {
 		fmt.Fprintln(w, templates.Text("summary.cost.nothing"))
+		if first, last, ok := r.Source.Sales.Days(); ok {
+			fmt.Fprintln(w, templates.Text("summary.cost.days", "first", show.Date(first), "last", show.Date(last)))
+		}
 	}
 	rows := [][]string{}
 	for _, x := range []struct {

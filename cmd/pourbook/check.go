@@ -40,7 +40,10 @@ func (j *job) printCheck(problems problem.List) error {
 	case j.c.Bool(flagJSON):
 		return j.json(report.Check(j.book), problems)
 	case j.c.Bool(flagQuiet):
-		return nil
+		if !report.Wrong(problems) {
+			return nil
+		}
+		return j.print(func(w io.Writer) { report.Problems(w, j.book, problems, colored(j.std.out)) })
 	}
 	return j.print(func(w io.Writer) { report.CheckSummary(w, j.book, problems, colored(j.std.out)) })
 }

@@ -172,6 +172,10 @@ func (j *job) finish(result any, problems *problem.List, build func() ([]file.Ou
 		return j.json(result, *problems)
 	}
 	if j.c.Bool(flagQuiet) {
+		j.std.bar.stop()
+		if report.Wrong(*problems) {
+			report.Found(j.std.err, j.book, *problems, len(written) > 0, j.named())
+		}
 		return nil
 	}
 	return j.print(func(w io.Writer) {

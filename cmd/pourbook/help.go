@@ -135,10 +135,11 @@ func unitsHelp(w io.Writer, _ *cli.App) {
 func settingsHelp(w io.Writer, _ *cli.App) {
 	var terms []report.Term
 	for _, d := range book.Defs {
-		terms = append(terms, report.Term{Name: string(d.Name), Text: templates.Text(
-			"help.setting", "what", templates.Text("help.setting."+string(d.Name)), "default", report.DefaultOf(d),
-			"names", strings.Join(templates.List("setting."+string(d.Name)), ", "),
-		)})
+		text := templates.Text("help.setting", "what", templates.Text("help.setting."+string(d.Name)), "default", report.DefaultOf(d))
+		if names := templates.List("setting." + string(d.Name)); len(names) > 0 {
+			text += " " + templates.Text("help.setting.names", "names", strings.Join(names, ", "))
+		}
+		terms = append(terms, report.Term{Name: string(d.Name), Text: text})
 	}
 	fmt.Fprintln(w)
 	report.Terms(w, terms)

@@ -111,6 +111,9 @@ func (j *job) priceOptions() (price.Options, error) {
 	if o.Filled, err = percentFlag(j.c, "filled", "85%"); err != nil {
 		return o, err
 	}
+	if o.Filled.V > 1 {
+		return o, usagef("cli.bad-amount", "flag", "filled", "read", o.Filled.Raw, "example", "85%")
+	}
 	if o.Margin, err = percentFlag(j.c, "margin", "55%"); err != nil {
 		return o, err
 	}

@@ -193,6 +193,17 @@ func (s *Sales) Each(lo, hi int) iter.Seq2[int, *PackedSale] {
 	}
 }
 
+// Days are the first and the last day with a line; false where there is no line.
+func (s *Sales) Days() (first, last day.Date, ok bool) {
+	for i, x := range s.Each(0, s.Len()) {
+		if i == 0 {
+			first, last = x.Day, x.Day
+		}
+		first, last = min(first, x.Day), max(last, x.Day)
+	}
+	return first, last, s.Len() > 0
+}
+
 // Numbers are those of some lines that follow one another, and their days.
 type Numbers struct{ Days, Orders, Customers, Places, Amounts [chunkLines]int32 }
 

@@ -73,8 +73,10 @@ func (e *Engine) inForce(month day.Month) *calc.Figure {
 		if o.From.OK() && o.From.V > month.Last() || o.To.OK() && o.To.V < month.First() {
 			continue
 		}
-		if o.From.State == cell.Bad || o.To.State == cell.Bad {
-			return calc.Unknown("overhead.amount", o.Name.V)
+		for _, d := range []book.Date{o.From, o.To} {
+			if d.State == cell.Bad {
+				return e.in(cell.Num{Raw: d.Raw, At: d.At, State: cell.Bad}, "overhead.amount", o.Name.V)
+			}
 		}
 		sum = append(sum, e.in(number(o.Amount), "overhead.amount", o.Name.V))
 	}

@@ -106,9 +106,14 @@ func TestOverheadsOfTheMonthsThatAPeriodTouches(t *testing.T) {
 	for m, want := range map[string]float64{"2026-08": 170, "2026-09": 180, "2026-10": 170, "2026-11": 160} {
 		near(t, "overheads of "+m, e.Overhead(month(m)), want)
 	}
-	b.Overheads[0].From = book.Date{State: cell.Bad}
-	if New(b, nil, on("2026-11-02")).Overhead(month("2026-10")).Known() {
+	bad := cell.Ref{Sheet: "Overheads", Row: 7, Col: 3}
+	b.Overheads[0].From = book.Date{State: cell.Bad, At: bad}
+	e = New(b, nil, on("2026-11-02"))
+	if e.Overhead(month("2026-10")).Known() || e.Cost(e.Of(b.Products[0]), month("2026-10")) != nil {
 		t.Error("overheads are known though a date cannot be read")
+	}
+	if p := e.Problems.Sorted(); len(p) != 1 || p[0].Other != bad {
+		t.Errorf("the problem does not name the date: %v", p)
 	}
 	b.Overheads = nil
 	setting(b, book.OverheadMonth, 55)
