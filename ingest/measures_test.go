@@ -6,6 +6,7 @@ import (
 	"testing"
 
 	"pourbook/compute/book"
+	"pourbook/compute/cell"
 )
 
 // Settings that count say what they count, and take no number of anything else.
@@ -37,6 +38,19 @@ func TestWhatSettingsCount(t *testing.T) {
 		said := slices.ContainsFunc(found(b, "Settings"), func(s string) bool { return c.say != "" && strings.HasPrefix("error "+s, c.say) && strings.Contains(s, "B2") })
 		if n.OK() != (c.say == "") || n.OK() && n.V != c.want || said != (c.say != "") {
 			t.Errorf("%s: %v, %q", c.row, n, found(b, "Settings"))
+		}
+	}
+}
+
+// A default is the same as a text and as a number.
+func TestDefaultsAreWhatTheySay(t *testing.T) {
+	for _, d := range book.Defs {
+		if d.Default == "" || d.Kind == book.KText || d.Kind == book.KWeekdays {
+			continue
+		}
+		b := readBook(t, with("Settings", sheet{name: "Settings", rows: "name|value\n" + string(d.Name) + "|" + d.Default})...)
+		if n := b.Settings.Num(d.Name); n.State != cell.Typed || n.V != d.Value {
+			t.Errorf("%s: %q is read as %v, the default is %v", d.Name, d.Default, n, d.Value)
 		}
 	}
 }

@@ -4,7 +4,9 @@ import (
 	"go/ast"
 	"go/parser"
 	"go/token"
+	"path/filepath"
 	"slices"
+	"strings"
 	"testing"
 )
 
@@ -77,4 +79,38 @@ func variable(f *ast.File, name string) []string {
 		}
 	}
 	return out
+}
+
+// A setting that nothing computes or prints by is a promise that is not kept.
+func TestEverySettingIsRead(t *testing.T) {
+	f, err := parser.ParseFile(token.NewFileSet(), inTree("compute/book/settings.go"), nil, parser.SkipObjectResolution)
+	if err != nil {
+		t.Fatal(err)
+	}
+	read := map[string]bool{}
+	for _, p := range packages(t) {
+		if strings.Contains(p.ImportPath, "/ingest") {
+			continue
+		}
+		for _, name := range p.GoFiles {
+			file, err := parser.ParseFile(token.NewFileSet(), filepath.Join(p.Dir, name), nil, parser.SkipObjectResolution)
+			if err != nil {
+				t.Fatal(err)
+			}
+			ast.Inspect(file, func(n ast.Node) bool {
+				if s, ok := n.(*ast.SelectorExpr); ok {
+					if id, ok := s.X.(*ast.Ident); ok && id.Name == "book" {
+						read[s.Sel.Name] = true
+					}
+				}
+				return true
+			})
+		}
+	}
+	for _, name := range constants(f, "Setting") {
+		// Drops and density are read by the book's own Dosing.
+		if !read[name] && name != "DropsPerML" && name != "DyeDensity" {
+			t.Errorf("nothing reads the setting book.%s", name)
+		}
+	}
 }

@@ -5,6 +5,7 @@ import (
 	"go/parser"
 	"go/token"
 	"path/filepath"
+	"regexp"
 	"slices"
 	"strconv"
 	"strings"
@@ -82,6 +83,27 @@ func TestEveryProblemCodeHasWords(t *testing.T) {
 		if len(templates.Keys("problem."+string(c))) == 0 {
 			t.Errorf("no words for problem %s", c)
 		}
+	}
+}
+
+// What is wrong goes with what to do, and its places are filled by arguments that
+// code names.
+func TestProblemsSayWhatToDo(t *testing.T) {
+	all, _ := literals(t)
+	place := regexp.MustCompile(`\{([^}|]+)`)
+	n := 0
+	for _, key := range templates.Keys("problem.") {
+		if !strings.HasSuffix(key, ".hint") && !templates.Has(key+".hint") {
+			t.Errorf("%s has no hint", key)
+		}
+		for _, name := range place.FindAllStringSubmatch(templates.Text(key), -1) {
+			if n++; !all[name[1]] {
+				t.Errorf("%s: no code fills {%s}", key, name[1])
+			}
+		}
+	}
+	if n < 200 {
+		t.Errorf("only %d places found", n)
 	}
 }
 
