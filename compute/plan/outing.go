@@ -143,6 +143,7 @@ func (r *run) fromMarkets() error {
 	for _, p := range r.book.Products {
 		left[p] = r.onHand(p)
 	}
+	r.notSetAside(left)
 	for n, o := range r.outings {
 		o.season = r.seasonOf(o.of.Day)
 		if err := r.expect(o); err != nil {
@@ -154,6 +155,33 @@ func (r *run) fromMarkets() error {
 	}
 	r.describe()
 	return nil
+}
+
+// notSetAside says which markets come before the last one that is planned for,
+// but are not planned: what is on hand may be gone by then.
+func (r *run) notSetAside(left map[*book.Product]int) {
+	units := 0
+	for _, n := range left {
+		units += n
+	}
+	last := r.outings[len(r.outings)-1].of
+	var first *book.Market
+	n := 0
+	for i, m := range r.book.Markets {
+		planned := slices.ContainsFunc(r.outings, func(o *outing) bool { return o.row == i })
+		if planned || m.Day < r.opts.Today || m.Day >= last.Day {
+			continue
+		}
+		if first == nil || m.Day < first.Day {
+			first = m
+		}
+		n++
+	}
+	if units == 0 || first == nil {
+		return
+	}
+	r.problem(problem.Warning, problem.DefaultUsed, "market-before", first.Name.At,
+		"n", n, "market", first.Name.V, "date", first.Day, "units", units, "planned", last.Name.V)
 }
 
 // onHand is the whole units of a product on hand; what cannot be read, or is

@@ -2,7 +2,9 @@ package plan
 
 import (
 	"encoding/json"
+	"fmt"
 	"math"
+	"slices"
 	"strings"
 	"testing"
 
@@ -234,6 +236,31 @@ func TestTwoMarketsShareStockAndEvenings(t *testing.T) {
 	}
 	if of["Spring Fair"] == 0 || of["Old Fair"] == 0 || of[""] != 0 {
 		t.Errorf("pours %v", of)
+	}
+}
+
+// A market before the one that is planned for may take what is on hand.
+func TestMarketsBeforeAreTold(t *testing.T) {
+	for onHand, want := range map[float64][]string{0: nil, 12: {"Spring Fair"}} {
+		b := plainBook()
+		b.Markets = append(b.Markets, &book.Market{Name: text("Old Fair"), Day: date("2026-04-18"), Channel: b.Channels[0], Expected: num(40)})
+		b.Products[0].OnHand = num(onHand)
+		told := func(markets ...string) (out []string) {
+			o := options()
+			o.Markets = markets
+			for _, p := range mustRun(t, b, o).Problems.Sorted() {
+				if p.Code == problem.DefaultUsed && p.Say == "market-before" {
+					out = append(out, fmt.Sprint(p.Args[3]))
+				}
+			}
+			return out
+		}
+		if got := told("Old Fair"); !slices.Equal(got, want) {
+			t.Errorf("%v on hand: told of %q before", onHand, got)
+		}
+		if got := told("Old Fair", "Spring Fair"); got != nil {
+			t.Errorf("%v on hand: told of %q though both are planned for", onHand, got)
+		}
 	}
 }
 
