@@ -185,7 +185,7 @@ func Found(w io.Writer, b *book.Book, problems problem.List, documents bool, nam
 		key = "summary.found.documents"
 	}
 	hanging(w, templates.Text(key, "counts", strings.Join(counts, ", "), "book", name))
-	named := words.BySeverity(words.Grouped(problems))
+	named := words.Pressing(words.Grouped(problems))
 	for _, g := range named[:min(len(named), mostNamed)] {
 		if g.Severity != problem.Note {
 			hanging(w, "  "+problemLine(g, show.In(b.Settings.Text(book.Currency).V)))

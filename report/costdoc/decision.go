@@ -44,13 +44,17 @@ func (m *maker) decision(d cost.Decision) Decision {
 	for _, name := range names {
 		args = append(args, name, m.detail(name, d.Detail[name]))
 	}
-	return Decision{Title: text(key, args...), Text: because(key, d.Detail["share"], args), Amount: m.money.Amount(d.Amount)}
+	return Decision{Title: text(key, args...), Text: because(key, d.Detail, args), Amount: m.money.Amount(d.Amount)}
 }
 
-// because is why; a share of nothing has words of its own.
-func because(key string, share *calc.Figure, args []any) string {
-	if v, ok := share.Value(); ok && v <= 0 && templates.Has(key+".why.loss") {
+// because is why; a share of nothing, and a price that is the same, have words of
+// their own.
+func because(key string, detail map[string]*calc.Figure, args []any) string {
+	if v, ok := detail["share"].Value(); ok && v <= 0 && templates.Has(key+".why.loss") {
 		return text(key+".why.loss", args...)
+	}
+	if v, ok := detail["price"].Value(); ok && v == 0 && templates.Has(key+".why.same") {
+		return text(key+".why.same", args...)
 	}
 	if !templates.Has(key + ".why") {
 		return ""

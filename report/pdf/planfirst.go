@@ -132,6 +132,9 @@ func (p *planPages) findingOfPours() string {
 		return s
 	}
 	s := templates.Text("plan.found.bring", "n", count(p.bringing()), "market", p.purpose(), "hand", p.onHand(hand), "pours", pours)
+	if spare := units - (p.bringing() - hand); spare > 0 {
+		s += " " + templates.Text("plan.found.spare", "n", count(spare), "units", count(units))
+	}
 	if f := total(sold); f.Known() && p.r.Contribution.Known() {
 		s += " " + templates.Text("plan.found.sold", "n", show.Decimal(f, 0), "amount", p.money.Amount(p.r.Contribution))
 	}

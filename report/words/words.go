@@ -125,6 +125,12 @@ func BySeverity(groups []Group) []Group {
 	return groups
 }
 
+// Pressing is BySeverity, of each what most money stands on first.
+func Pressing(groups []Group) []Group {
+	slices.SortStableFunc(groups, func(x, y Group) int { return cmp.Compare(y.Money, x.Money) })
+	return BySeverity(groups)
+}
+
 // unknownName is the name that a problem of an unknown reference is about.
 func unknownName(p problem.Problem) string {
 	if len(p.Args) < 2 || !strings.HasPrefix(string(p.Code), "unknown-") {

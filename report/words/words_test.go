@@ -69,6 +69,20 @@ func TestConsequencesComeLast(t *testing.T) {
 	}
 }
 
+func TestWhatCostsMostIsPressing(t *testing.T) {
+	groups := []Group{
+		{Problem: Problem{Severity: problem.Warning, Message: "d"}, Money: 50}, {Problem: Problem{Severity: problem.Error, Message: "b"}},
+		{Problem: Problem{Severity: problem.Error, Message: "a"}, Money: 5}, {Problem: Problem{Severity: problem.Error, Message: "c"}, Money: 90, Follows: true},
+	}
+	var got []string
+	for _, g := range Pressing(groups) {
+		got = append(got, g.Message)
+	}
+	if fmt.Sprint(got) != "[a b c d]" {
+		t.Errorf("%v", got)
+	}
+}
+
 func TestFaultSaysWhatToDo(t *testing.T) {
 	if got := Fault("a.xlsx", "empty", nil); got == "" || got == "a.xlsx: [file.empty]" {
 		t.Errorf("Fault = %q", got)
