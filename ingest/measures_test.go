@@ -35,7 +35,9 @@ func TestWhatSettingsCount(t *testing.T) {
 	} {
 		b := readBook(t, with("Settings", sheet{name: "Settings", rows: "name|value\n" + c.row})...)
 		n := b.Settings.Num(c.name)
-		said := slices.ContainsFunc(found(b, "Settings"), func(s string) bool { return c.say != "" && strings.HasPrefix("error "+s, c.say) && strings.Contains(s, "B2") })
+		said := slices.ContainsFunc(found(b, "Settings"), func(s string) bool {
+			return c.say != "" && strings.HasPrefix("error "+s, c.say) && strings.Contains(s, "B2")
+		})
 		if n.OK() != (c.say == "") || n.OK() && n.V != c.want || said != (c.say != "") {
 			t.Errorf("%s: %v, %q", c.row, n, found(b, "Settings"))
 		}

@@ -46,6 +46,8 @@ const (
 	columnGap = 3.0
 	rowHeight = 5.4
 	mostLines = 16 // a row never outgrows a page
+	// shortGroup is the height of a group that is not parted.
+	shortGroup = 35.0
 )
 
 // grid is a table laid out for a width.
@@ -218,14 +220,21 @@ func (g *grid) rowHeight(row int) float64 {
 	return h
 }
 
-// keep is the height that must fit with a row: totals stay with the row above.
+// keep is the height that must fit with a row: of a short group all, and totals
+// stay with the row above.
 func (g *grid) keep(row int) float64 {
-	h := 0.0
-	for i := row; i < len(g.Rows); i++ {
-		if i > row && !g.Rows[i].Total {
-			break
+	h, end := g.rowHeight(row), row+1
+	if g.Rows[row].Group {
+		whole, i := h, end
+		for ; i < len(g.Rows) && !g.Rows[i].Group && !g.Rows[i].Total; i++ {
+			whole += g.rowHeight(i)
 		}
-		h += g.rowHeight(i)
+		if whole <= shortGroup {
+			h, end = whole, i
+		}
+	}
+	for ; end < len(g.Rows) && g.Rows[end].Total; end++ {
+		h += g.rowHeight(end)
 	}
 	return min(h, 60)
 }

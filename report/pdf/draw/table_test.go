@@ -124,6 +124,24 @@ func TestColumnsFit(t *testing.T) {
 	}
 }
 
+// A short group of rows stays on one page, a long one is parted.
+func TestShortGroupsStayTogether(t *testing.T) {
+	for n, want := range map[int]int{4: 2, 20: 1} {
+		d := New(options(Letter))
+		f := d.Flow(Header{Title: "Prices"})
+		f.Take(f.Rest() - 25)
+		rows := make([]Row, n)
+		for i := range rows {
+			rows[i] = Row{Group: i == 0, Cells: []Cell{{Text: "row"}}}
+		}
+		g := d.lay(Table{Columns: []Column{{}}, Rows: rows}, f.Left(), f.Width())
+		f.Need(g.keep(0))
+		if d.Sheets() != want {
+			t.Errorf("a group of %d rows begins on sheet %d, want %d", n, d.Sheets(), want)
+		}
+	}
+}
+
 func TestFlow(t *testing.T) {
 	d := New(options(Letter))
 	f := d.Flow(Header{Title: "Plan", Tab: "014"})
