@@ -223,6 +223,9 @@ func (g *grid) rowHeight(row int) float64 {
 // keep is the height that must fit with a row: of a short group all, and totals
 // stay with the row above.
 func (g *grid) keep(row int) float64 {
+	if row == len(g.Rows) {
+		return 0
+	}
 	h, end := g.rowHeight(row), row+1
 	if g.Rows[row].Group {
 		whole, i := h, end

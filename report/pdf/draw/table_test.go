@@ -129,7 +129,7 @@ func TestShortGroupsStayTogether(t *testing.T) {
 	for n, want := range map[int]int{4: 2, 20: 1} {
 		d := New(options(Letter))
 		f := d.Flow(Header{Title: "Prices"})
-		f.Take(f.Rest() - 25)
+		f.Take(f.Rest() - 15)
 		rows := make([]Row, n)
 		for i := range rows {
 			rows[i] = Row{Group: i == 0, Cells: []Cell{{Text: "row"}}}
