@@ -5,12 +5,14 @@ import (
 	"io"
 	"strconv"
 	"strings"
+	"unicode"
 
 	"github.com/urfave/cli/v2"
 
 	"pourbook/compute/cost"
 	"pourbook/compute/day"
 	"pourbook/compute/plan"
+	"pourbook/ingest/parse"
 	"pourbook/report"
 	"pourbook/report/file"
 )
@@ -33,8 +35,8 @@ func costCommand(std streams) *cli.Command {
 // period is what the flags ask for; the zero Period is the default month.
 func (j *job) period() (cost.Period, error) {
 	if s := j.c.String("month"); s != "" {
-		m, err := day.ParseMonth(s)
-		if err != nil {
+		m, ok := monthOf(s)
+		if !ok {
 			return cost.Period{}, usagef("cli.bad-month", "read", s)
 		}
 		if j.c.IsSet("from") || j.c.IsSet("to") {
@@ -56,6 +58,15 @@ func (j *job) period() (cost.Period, error) {
 		return cost.Period{}, usagef("cli.from-after-to", "from", from, "to", to)
 	}
 	return cost.Period{From: from, To: to}, nil
+}
+
+// monthOf reads a month such as 2026-10 or "Oct 2026".
+func monthOf(s string) (day.Month, bool) {
+	if m, err := day.ParseMonth(s); err == nil {
+		return m, true
+	}
+	first := parse.DateIn(typed("1 "+s), parse.OrderUnknown)
+	return first.V.Month(), first.OK() && strings.ContainsFunc(s, unicode.IsLetter)
 }
 
 func (j *job) cost(period cost.Period) error {
