@@ -23,21 +23,22 @@ type Fitting struct {
 	Layout    *Layout
 	Tables    []book.Table
 	Questions []Question
+	// Stale are what the layout file names and the book does not have.
+	Stale []problem.Problem
+	spare []spare // of each table of the layout
 }
 
-// Question is something that decides how a book is read. Its words are
-// "ask.<Key>", filled from Args. Choices are what can be answered, a field, a
-// heading or a table each, or None.
-type Question struct {
-	Key     string
-	At      cell.Ref
-	Args    []any
-	Choices []string
-	answer  func(choice string)
+// spare is what is left of a table: headings that are not read, and fields that
+// no heading is.
+type spare struct {
+	table            string
+	at               cell.Ref
+	headings, fields []string
 }
 
 // Fit recognises a book's tables, with the layout file beside it where there
-// is one. Answers to the questions go into the layout; where one opens further
+// is one. What is in the file stays, unless an answer says otherwise. Answers to
+// the questions go into the layout; where one opens further
 // questions (a sheet's table is known, its headings are not), these come when
 // the layout has been saved and Fit is asked again. A layout file that was asked
 // for and is not there yet is written; what stands beside the book is read in
@@ -55,55 +56,64 @@ func Fit(ctx context.Context, path string, o Options) (*Fitting, error) {
 	if f.Path == "" {
 		f.Path = LayoutPath(path)
 	}
-	tables := map[string]int{}
-	for _, b := range r.blocks {
-		tables[b.sheet]++
-	}
-	for _, b := range r.blocks {
-		if b.extra || b.headless {
-			continue
+	for _, p := range r.book.Problems.Sorted() {
+		if p.Code == problem.UnreadSheet && strings.HasPrefix(p.Say, "layout") {
+			f.Stale = append(f.Stale, p)
 		}
-		f.table(r, b, tables[b.sheet] > 1)
 	}
-	for _, s := range r.layout.Sheets {
-		if !s.used || s.Table == None {
-			f.Layout.Sheets = append(f.Layout.Sheets, s)
+	f.renamed(r)
+	for at, b := range f.merge(r) {
+		if b != nil {
+			f.table(r, b, at)
 		}
 	}
 	f.unread(r)
+	for at := range f.Layout.Sheets {
+		f.notes(at)
+	}
 	return f, nil
 }
 
-// beside reports whether blocks stand side by side.
-func (b *block) beside(o *block) bool {
-	return b.sheet == o.sheet && (b.last < o.first || o.last < b.first)
-}
-
-// Answer gives the answer to a question: one of its choices, numbered from 0.
-func (f *Fitting) Answer(question, choice int) {
-	q := f.Questions[question]
-	q.answer(q.Choices[choice])
-}
-
-// Text is the layout file. Questions without an answer stand in it as "?".
-func (f *Fitting) Text() []byte { return f.Layout.Text(f.Book) }
-
-// set says what a heading is.
-func (s *SheetLayout) set(heading, field, note string) {
-	h := HeadingLayout{heading, field, note}
-	for i := range s.Headings {
-		if s.Headings[i].Heading == heading {
-			s.Headings[i] = h
-			return
+// merge makes the new layout of the old one and of the tables that were found
+// without it, and gives the block of each of its tables, nil for none.
+func (f *Fitting) merge(r *reader) []*block {
+	blocks := slices.DeleteFunc(slices.Clone(r.blocks), func(b *block) bool { return b.extra || b.headless || f.maybe(b.sheet) })
+	var out []*block
+	for i := range r.layout.Sheets {
+		old := &r.layout.Sheets[i]
+		s := *old
+		s.Headings, s.Fractions = slices.Clone(s.Headings), slices.Clone(s.Fractions)
+		k := slices.IndexFunc(blocks, func(b *block) bool {
+			open := s.Table == "" && b.plan == nil && cell.Fold(b.sheet) == cell.Fold(s.Sheet) && (s.Row == 0 || s.Row == b.head.Row)
+			return b.plan == old || open
+		})
+		var b *block
+		if k >= 0 {
+			b = blocks[k]
+			blocks = slices.Delete(blocks, k, k+1)
+			if s.Row > 0 {
+				s.Row = b.head.Row
+			}
 		}
+		f.Layout.Sheets, out = append(f.Layout.Sheets, s), append(out, b)
 	}
-	s.Headings = append(s.Headings, h)
+	for _, b := range blocks {
+		f.Layout.Sheets, out = append(f.Layout.Sheets, r.newLayout(b)), append(out, b)
+	}
+	f.spare = make([]spare, len(out))
+	return out
 }
 
-// table adds a block to the layout, and asks what is open in it.
-func (f *Fitting) table(r *reader, b *block, several bool) {
-	s := SheetLayout{Sheet: b.sheet, Table: string(b.spec.name)}
-	if several || b.atRow {
+// maybe reports whether a sheet may be one that the layout has under another name.
+// As long as that is asked, nothing else is said of it.
+func (f *Fitting) maybe(sheet string) bool {
+	return slices.ContainsFunc(f.Questions, func(q Question) bool { return q.Key == "renamed" && q.Choices[0] == sheet })
+}
+
+// newLayout is a block as a table of the layout, without its headings.
+func (r *reader) newLayout(b *block) SheetLayout {
+	s := SheetLayout{Sheet: b.sheet}
+	if slices.ContainsFunc(r.blocks, func(o *block) bool { return o != b && o.sheet == b.sheet }) || b.atRow {
 		s.Row = b.head.Row
 	}
 	if slices.ContainsFunc(r.blocks, b.beside) {
@@ -114,151 +124,152 @@ func (f *Fitting) table(r *reader, b *block, several bool) {
 			}
 		}
 	}
-	at := len(f.Layout.Sheets)
+	return s
+}
+
+// beside reports whether blocks stand side by side.
+func (b *block) beside(o *block) bool {
+	return b.sheet == o.sheet && (b.last < o.first || o.last < b.first)
+}
+
+// table adds a block's headings to its table of the layout, and asks what is
+// open in it.
+func (f *Fitting) table(r *reader, b *block, at int) {
+	s := &f.Layout.Sheets[at]
 	if b.undecided {
-		s.Table = ""
-		f.Layout.Sheets = append(f.Layout.Sheets, s)
 		f.askTable(b, at)
 		return
 	}
+	s.Table = string(b.spec.name)
 	for _, c := range b.columns {
-		if c.sure < ownName || b.forced && normal(c.heading) != normal(c.field) {
-			s.Headings = append(s.Headings, HeadingLayout{Heading: c.heading, Field: c.field})
-		}
-		if c.fraction {
-			s.Fractions = append(s.Fractions, c.heading)
+		if _, given := b.given[c.index]; !given && c.sure < ownName {
+			s.set(c.heading, c.field)
 		}
 	}
-	f.Layout.Sheets = append(f.Layout.Sheets, s)
+	f.keepGone(b, at)
 	for _, d := range b.doubles {
 		f.askDouble(b, d, at)
 	}
-	for _, names := range slices.Concat(b.missing, b.spec.lone(b.has)) {
+	missing := slices.Concat(b.missing, b.spec.lone(b.has))
+	for _, names := range missing {
 		f.askMissing(b, names, at)
 	}
+	f.askOpen(b, at)
 	f.askFractions(r, b, at)
-}
-
-func (f *Fitting) askTable(b *block, at int) {
-	q := Question{Key: "table", At: b.head, Args: []any{"sheet", b.sheet}}
-	for _, m := range b.rivals {
-		q.Choices = append(q.Choices, string(m.spec.name))
-	}
-	q.Choices = append(q.Choices, None)
-	q.answer = func(choice string) { f.Layout.Sheets[at].Table = choice }
-	f.Questions = append(f.Questions, q)
-}
-
-// askDouble asks which of two headings is a field.
-func (f *Fitting) askDouble(b *block, d [2]column, at int) {
-	if d[0].sure != d[1].sure || slices.Contains(idle, d[0].field) {
-		return
-	}
-	one, two := d[0].heading, d[1].heading
-	q := Question{
-		Key: "double", At: b.at(b.head.Row, d[1].index), Choices: []string{one, two, None},
-		Args: []any{"table", string(b.spec.name), "field", d[0].field, "one", one, "two", two},
-	}
-	for _, h := range []string{one, two} {
-		f.Layout.Sheets[at].set(h, Open, templates.Text("ask."+q.Key, q.Args...))
-	}
-	q.answer = func(choice string) {
-		for _, h := range []string{one, two} {
-			field := None
-			if h == choice {
-				field = d[0].field
-			}
-			f.Layout.Sheets[at].set(h, field, "")
+	left := spare{table: string(b.spec.name), at: b.head}
+	for _, c := range b.spare() {
+		if !b.refused(c) {
+			left.headings = append(left.headings, c.heading)
 		}
 	}
-	f.Questions = append(f.Questions, q)
+	for _, field := range b.spec.fields() {
+		if !b.has(field) && !slices.ContainsFunc(missing, func(names []string) bool { return slices.Contains(names, field) }) {
+			left.fields = append(left.fields, field)
+		}
+	}
+	f.spare[at] = left
 }
 
-// askMissing asks which heading is a field that a table needs.
-func (f *Fitting) askMissing(b *block, names []string, at int) {
-	spare := b.spare()
-	if len(spare) == 0 {
-		return
-	}
-	q := Question{
-		Key: "missing", At: b.head, Args: []any{"table", string(b.spec.name), "field", strings.Join(names, " / ")},
-	}
-	for _, c := range spare {
-		q.Choices = append(q.Choices, c.heading)
-		f.Layout.Sheets[at].set(c.heading, Open, templates.Text("ask.column", "table", string(b.spec.name), "field", strings.Join(names, " / ")))
-	}
-	q.Choices = append(q.Choices, None)
-	q.answer = func(choice string) {
-		s := &f.Layout.Sheets[at]
-		if choice != None {
-			s.set(choice, names[0], "")
-		}
-		// What is still open was asked for this field, or will be asked again.
-		s.Headings = slices.DeleteFunc(s.Headings, func(h HeadingLayout) bool { return h.Field == Open })
-	}
-	f.Questions = append(f.Questions, q)
-}
-
-// askFractions asks whether a column holds fractions, where numbers look so.
-func (f *Fitting) askFractions(r *reader, b *block, at int) {
-	for _, c := range b.columns {
-		n, first := 0, cell.Ref{}
-		for _, p := range r.book.Problems.Sorted() {
-			if p.Code == problem.PercentFraction && p.At.Sheet == b.sheet && p.At.Col == c.index+1 && p.At.Row > b.head.Row {
-				if n == 0 {
-					first = p.At
-				}
-				n++
-			}
-		}
-		if n == 0 {
+// keepGone keeps headings of the layout that are gone from the book, with a note,
+// but for those in whose place another one is read.
+func (f *Fitting) keepGone(b *block, at int) {
+	s := &f.Layout.Sheets[at]
+	for _, h := range b.gone() {
+		i := slices.IndexFunc(s.Headings, func(o HeadingLayout) bool { return o.Heading == h.Heading })
+		if h.Field != None && b.has(h.Field) {
+			s.Headings = slices.Delete(s.Headings, i, i+1)
 			continue
 		}
-		heading := c.heading
-		f.Questions = append(f.Questions, Question{
-			Key: "fractions", At: first, Args: []any{"n", n, "table", string(b.spec.name), "heading", heading},
-			Choices: []string{fractionsChoice, None},
-			answer: func(choice string) {
-				if s := &f.Layout.Sheets[at]; choice == fractionsChoice {
-					s.Fractions = append(s.Fractions, heading)
-				}
-			},
-		})
+		s.Headings[i].Note = templates.Text("layout.heading-gone")
 	}
 }
 
-const fractionsChoice = "fractions"
+// refused reports whether the layout says that a column is not read.
+func (b *block) refused(c column) bool {
+	k, ok := b.given[c.index]
+	return ok && b.plan.Headings[k].Field == None
+}
 
-// unread asks about the sheets on which nothing was recognised, while a table
-// that jobs need has not been found.
-func (f *Fitting) unread(r *reader) {
-	var lacking []string
-	for _, t := range []book.TableName{book.TMaterials, book.TRecipes, book.TJars, book.TProducts, book.TSales} {
-		if !r.book.Has(t) {
-			lacking = append(lacking, string(t))
+// set says what a heading is.
+func (s *SheetLayout) set(heading, field string) {
+	h := HeadingLayout{Heading: heading, Field: field}
+	for i := range s.Headings {
+		if s.Headings[i].Heading == heading {
+			s.Headings[i] = h
+			return
 		}
 	}
-	if len(lacking) == 0 {
-		return
-	}
-	for _, u := range r.strange {
-		at := len(f.Layout.Sheets)
-		f.Layout.Sheets = append(f.Layout.Sheets, SheetLayout{Sheet: u.At.Sheet, Row: u.At.Row})
-		f.Questions = append(f.Questions, Question{
-			Key: "sheet", At: u.At, Args: []any{"sheet", u.At.Sheet, "headings", strings.Join(u.headings, ", ")}, Choices: append(slices.Clone(lacking), None),
-			answer: func(choice string) {
-				f.Layout.Sheets[at].Table = choice
-				if choice == None {
-					f.Layout.Sheets[at].Row = 0
-				}
-			},
-		})
-	}
+	s.Headings = append(s.Headings, h)
 }
 
-// unknownTable is a row that may be the heading row of a table that was not
-// recognised.
-type unknownTable struct {
-	At       cell.Ref
-	headings []string
+// Text is the layout file. Questions without an answer stand in it as "?".
+func (f *Fitting) Text() []byte { return f.Layout.Text(f.Book) }
+
+// Unread says, a line for each table, which headings are not read and which
+// fields no heading is.
+func (f *Fitting) Unread() []string {
+	var out []string
+	for at, left := range f.spare {
+		if h, fields := f.left(at); len(h) > 0 && len(fields) > 0 {
+			out = append(out, left.at.String()+": "+templates.Text("fit.unread", "table", left.table, "n", len(h), "headings", strings.Join(h, ", "), "fields", strings.Join(fields, ", ")))
+		}
+	}
+	return out
+}
+
+// left is what of a table is spare still, after the answers.
+func (f *Fitting) left(at int) (headings, fields []string) {
+	if at >= len(f.spare) {
+		return nil, nil
+	}
+	said := f.Layout.Sheets[at].Headings
+	for _, h := range f.spare[at].headings {
+		if !slices.ContainsFunc(said, func(o HeadingLayout) bool { return o.Heading == h && o.Field != Open }) {
+			headings = append(headings, h)
+		}
+	}
+	for _, field := range f.spare[at].fields {
+		if !slices.ContainsFunc(said, func(o HeadingLayout) bool { return o.Field == field }) {
+			fields = append(fields, field)
+		}
+	}
+	return headings, fields
+}
+
+// notes brings up to date what stands behind the open headings of a table: the
+// fields that they are asked for and that are free. What is not asked is not open.
+func (f *Fitting) notes(at int) {
+	if at < 0 {
+		return
+	}
+	s := &f.Layout.Sheets[at]
+	unread, free := f.left(at)
+	for i, h := range s.Headings {
+		if h.Field != Open {
+			continue
+		}
+		var fields []string
+		for _, q := range f.Questions {
+			if q.at == at && !q.answered && slices.Contains(q.headings, h.Heading) {
+				fields = append(fields, q.fields...)
+			}
+		}
+		s.Headings[i].Note = ""
+		if len(fields) > 0 {
+			for _, field := range free {
+				if !slices.Contains(fields, field) {
+					fields = append(fields, field)
+				}
+			}
+			s.Headings[i].Note = templates.Text("ask.column", "table", s.Table, "field", strings.Join(fields, ", "))
+		}
+	}
+	s.Headings = slices.DeleteFunc(s.Headings, func(h HeadingLayout) bool { return h.Field == Open && h.Note == "" })
+	unread = slices.DeleteFunc(unread, func(t string) bool {
+		return slices.ContainsFunc(s.Headings, func(h HeadingLayout) bool { return h.Heading == t })
+	})
+	s.note = ""
+	if len(unread) > 0 && len(free) > 0 {
+		s.note = templates.Text("layout.unread", "n", len(unread), "headings", strings.Join(unread, ", "), "fields", strings.Join(free, ", "))
+	}
 }

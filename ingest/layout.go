@@ -5,7 +5,6 @@ import (
 	"io/fs"
 	"os"
 	"path/filepath"
-	"slices"
 	"strconv"
 	"strings"
 
@@ -38,12 +37,17 @@ type SheetLayout struct {
 	Fractions []string // headings of percents that are written as fractions
 	line      int
 	used      bool
+	dropped   bool     // not written
+	note      string   // written below the headings
+	nearest   []string // the texts of the row that has most of the headings
+	most      int      // so many of them
 }
 
 // HeadingLayout maps a heading to a field, or to None. Note is written behind it.
 type HeadingLayout struct {
 	Heading, Field string
 	Note           string
+	line           int
 }
 
 // LayoutPath is where the layout of a book is kept.
@@ -101,41 +105,6 @@ func ignored(plan []*SheetLayout) bool {
 		}
 	}
 	return false
-}
-
-// field is what the layout says of a heading.
-func (p *SheetLayout) field(text string) (string, bool) {
-	if p == nil {
-		return "", false
-	}
-	for _, h := range p.Headings {
-		if normal(h.Heading) == normal(text) && h.Field != Open {
-			return h.Field, true
-		}
-	}
-	return "", false
-}
-
-func (p *SheetLayout) fraction(heading string) bool {
-	return p != nil && slices.ContainsFunc(p.Fractions, func(f string) bool { return normal(f) == normal(heading) })
-}
-
-// found reports whether a row has all headings that the layout names.
-func (p *SheetLayout) found(row []head) bool {
-	for _, h := range p.Headings {
-		if !slices.ContainsFunc(row, func(x head) bool { return x.text != "" && x.whole == normal(h.Heading) }) {
-			return false
-		}
-	}
-	return true
-}
-
-func mapValues(m map[int]string) []string {
-	var out []string
-	for _, v := range m {
-		out = append(out, v)
-	}
-	return out
 }
 
 func number(s string) (int, bool) {

@@ -188,9 +188,9 @@ func tableNames() []string {
 }
 
 func (s *SheetLayout) readHeadings(n ast.Node) *grid.Fault {
-	return eachEntry(n, func(key string, _, v ast.Node) *grid.Fault {
+	return eachEntry(n, func(key string, k, v ast.Node) *grid.Fault {
 		text := v.GetToken().Value
-		h := HeadingLayout{Heading: key, Field: text}
+		h := HeadingLayout{Heading: key, Field: text, line: k.GetToken().Position.Line}
 		spec := specOf(book.TableName(s.Table))
 		switch {
 		case text == Open:
@@ -219,6 +219,9 @@ func (l *Layout) Text(book string) []byte {
 	}
 	fmt.Fprintf(&b, "book: %s\nsheets:\n", scalar(book))
 	for _, s := range l.Sheets {
+		if s.dropped {
+			continue
+		}
 		fmt.Fprintf(&b, "- sheet: %s\n", scalar(s.Sheet))
 		if s.Table == "" {
 			s.Table = Open
@@ -239,6 +242,9 @@ func (l *Layout) Text(book string) []byte {
 				fmt.Fprintf(&b, " # %s", strings.Join(strings.Fields(h.Note), " "))
 			}
 			fmt.Fprintln(&b)
+		}
+		if s.note != "" {
+			fmt.Fprintf(&b, "  # %s\n", strings.Join(strings.Fields(s.note), " "))
 		}
 		if len(s.Fractions) > 0 {
 			fmt.Fprintln(&b, "  fractions:")

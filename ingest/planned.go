@@ -1,6 +1,7 @@
 package ingest
 
 import (
+	"maps"
 	"slices"
 
 	"pourbook/compute/book"
@@ -19,46 +20,32 @@ type opening struct {
 func (w *walker) planned(row grid.Row) []opening {
 	var out []opening
 	for _, p := range w.plan {
-		if p.used || p.Row > 0 && p.Row != row.N || p.To == 0 && len(out) > 0 {
-			continue
-		}
-		m, ok := w.opens(p, row)
-		if !ok {
+		if p.used || w.places[p] != row.N {
 			continue
 		}
 		p.used = true
-		if out = append(out, opening{p, m}); p.To == 0 {
-			break
+		if p.To == 0 && len(out) > 0 {
+			continue
 		}
+		m := match{}
+		if p.Table != None {
+			m = w.readPlan(p, w.headsOf(row))
+			m.atRow = p.Row > 0
+		}
+		out = append(out, opening{p, m})
 	}
 	return out
 }
 
-// opens reports whether a table of the layout begins in a row.
-func (w *walker) opens(p *SheetLayout, row grid.Row) (match, bool) {
-	if p.Table == None {
-		return match{}, p.Row == row.N
-	}
-	s := specOf(book.TableName(p.Table))
-	if s == nil {
-		return match{}, false
-	}
-	texts := w.headsOf(row)
-	first, last := 0, len(texts)-1
-	if p.To > 0 {
-		first, last = p.From-1, min(p.To-1, last)
-		for i := range texts {
-			if i < first || i > last {
-				texts[i] = head{}
-			}
-		}
-	}
-	m := readWith(s, texts, first, last, p)
-	if p.Row == 0 && (len(m.columns) == 0 || !p.found(texts) || len(m.columns) == 1 && len(m.unread) > 0) {
-		return match{}, false
-	}
-	m.forced, m.atRow = true, p.Row > 0
-	return m, true
+// begins reports whether a table of the layout begins in a row.
+func (w *walker) begins(row int) bool {
+	return slices.ContainsFunc(w.plan, func(p *SheetLayout) bool { return !p.used && w.places[p] == row })
+}
+
+// readPlan is a row as the heading row of a table of the layout. The heads of
+// other columns than the table's are not looked at.
+func (w *walker) readPlan(p *SheetLayout, row []head) match {
+	return readWith(specOf(book.TableName(p.Table)), p.within(row), max(p.From-1, 0), p.reach(len(row)), p)
 }
 
 // begin opens the tables that the layout says begin in a row. What stands
@@ -99,24 +86,16 @@ func (w *walker) begin(row grid.Row, all []opening) {
 
 // readWith is readAs with the layout's headings before the accepted ones.
 func readWith(s *spec, row []head, first, last int, p *SheetLayout) match {
-	given := map[int]string{}
+	m := match{spec: s, first: first, last: last, forced: true, plan: p, given: p.assign(row)}
+	maps.DeleteFunc(m.given, func(_, k int) bool { return p.Headings[k].Field == Open })
 	rest := slices.Clone(row)
-	m := match{spec: s, first: first, last: last, forced: true}
 	for i := first; i <= last && i < len(row); i++ {
-		f, ok := p.field(row[i].text)
-		if row[i].text == "" || !ok {
-			continue
+		if k, ok := m.given[i]; ok {
+			rest[i] = head{}
+			m.addGiven(column{heading: row[i].text, unit: row[i].unit, index: i, sure: ownName, field: p.Headings[k].Field})
 		}
-		given[i] = f
-		rest[i] = head{}
-		c := column{heading: row[i].text, unit: row[i].unit, index: i, sure: 1, field: f}
-		if f == None {
-			c.field = ""
-			m.unread = append(m.unread, c)
-			continue
-		}
-		m.columns = append(m.columns, c)
 	}
+	said := slices.Clone(m.columns)
 	other := readAs(s, rest, first, last)
 	for _, c := range other.columns {
 		if m.has(c.field) {
@@ -127,16 +106,35 @@ func readWith(s *spec, row []head, first, last int, p *SheetLayout) match {
 		m.columns = append(m.columns, c)
 	}
 	for _, d := range other.doubles {
-		if !slices.Contains(mapValues(given), d[0].field) {
+		if !slices.ContainsFunc(said, func(c column) bool { return c.field == d[0].field }) {
 			m.doubles = append(m.doubles, d)
 		}
 	}
 	m.unread = append(m.unread, other.unread...)
-	m.nameless = slices.DeleteFunc(other.nameless, func(c column) bool { _, ok := given[c.index]; return ok })
+	m.nameless = slices.DeleteFunc(other.nameless, func(c column) bool { _, ok := m.given[c.index]; return ok })
+	fractions := claims(p.Fractions, row)
 	for i := range m.columns {
-		m.columns[i].fraction = p.fraction(m.columns[i].heading)
+		_, m.columns[i].fraction = fractions[m.columns[i].index]
 	}
 	m.missing = s.lacks(m.has)
 	m.rate()
 	return m
+}
+
+// addGiven takes in a column of which the layout says what it is. A second one
+// for a field is kept to be named; of two with one heading the left is used.
+func (m *match) addGiven(c column) {
+	i := slices.IndexFunc(m.columns, func(o column) bool { return o.field == c.field })
+	switch {
+	case c.field == None:
+		c.field = ""
+		m.unread = append(m.unread, c)
+	case i < 0:
+		m.columns = append(m.columns, c)
+	default:
+		if c.heading == m.columns[i].heading {
+			c.sure = strong
+		}
+		m.doubles = append(m.doubles, [2]column{m.columns[i], c})
+	}
 }

@@ -32,6 +32,7 @@ type reader struct {
 	ctx    context.Context
 	opts   Options
 	layout *Layout
+	sheets []string
 	book   *book.Book
 	far    far
 	blocks []*block
@@ -100,6 +101,7 @@ func readOnce(ctx context.Context, path string, o Options) (*reader, error) {
 	r.far.begin(f)
 	r.fileNotes(f, cell.Ref{})
 	for _, s := range f.Sheets {
+		r.sheets = append(r.sheets, s.Name)
 		if err := r.find(s, s.Name, false); err != nil {
 			return nil, err
 		}
@@ -158,6 +160,9 @@ func (r *reader) moreSales(path string) error {
 			return err
 		}
 	}
+	for _, s := range f.Sheets {
+		r.sheets = append(r.sheets, s.Name)
+	}
 	found := r.blocks[before:]
 	for _, b := range found {
 		b.extra, b.file = true, base
@@ -203,7 +208,7 @@ func (r *reader) build() {
 	}
 	r.likes()
 	r.repeated()
-	r.stale()
+	r.layoutStale()
 	r.tellStrangers()
 	r.book.Orders, r.book.Customers, r.book.SaleMarkets = r.orders.shown.Len()-1, r.customers.shown.Len()-1, r.events.shown
 	r.describe()
@@ -291,18 +296,6 @@ func (r *reader) missingTables() {
 	for _, t := range []book.TableName{book.TMaterials, book.TRecipes, book.TJars, book.TProducts} {
 		if !r.book.Has(t) {
 			r.add(problem.Problem{Severity: problem.Error, Code: problem.MissingTable, Args: []any{"table", string(t)}})
-		}
-	}
-}
-
-// stale says which tables of the layout file were not met.
-func (r *reader) stale() {
-	for _, s := range r.layout.Sheets {
-		if !s.used && s.Table != "" {
-			r.add(problem.Problem{
-				Severity: problem.Warning, Code: problem.UnreadSheet, Say: "layout", At: cell.Ref{Sheet: s.Sheet},
-				Args: []any{"sheet", s.Sheet, "table", s.Table, "line", s.line},
-			})
 		}
 	}
 }

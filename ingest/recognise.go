@@ -37,6 +37,8 @@ type match struct {
 	named       bool
 	forced      bool // the layout file says so
 	atRow       bool // and in which row
+	plan        *SheetLayout
+	given       map[int]int // of a column the number of its heading in plan
 	score       float64
 }
 

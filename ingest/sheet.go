@@ -16,6 +16,7 @@ type walker struct {
 	label  string // the sheet's name in places
 	extra  bool   // only sales are wanted
 	plan   []*SheetLayout
+	places map[*SheetLayout]int // the row in which a table of the plan begins
 	open   []*block
 	title  string
 	single *grid.Row // a row of a single text: a title, or a row of the open block
@@ -41,6 +42,9 @@ func (r *reader) find(s *grid.Sheet, label string, extra bool) error {
 	w := &walker{reader: r, sheet: s, label: label, extra: extra, known: map[string]bool{}, merges: map[int][][2]cell.Ref{}}
 	if w.plan = r.layout.of(s.Name); ignored(w.plan) {
 		return nil
+	}
+	if err := w.locate(); err != nil {
+		return err
 	}
 	for _, m := range s.Merged {
 		if m[1].Row > m[0].Row {
@@ -91,7 +95,7 @@ func (w *walker) row(row grid.Row) error {
 	defer w.remember(row)
 	apart := row.N > w.last+1
 	w.last = row.N
-	if lone >= 0 && row.Cells[lone].Kind == grid.Text && !slices.ContainsFunc(w.plan, func(p *SheetLayout) bool { return p.Row == row.N }) {
+	if lone >= 0 && row.Cells[lone].Kind == grid.Text && !w.begins(row.N) {
 		w.flush()
 		w.apart = apart
 		w.single = &grid.Row{N: row.N, Hidden: row.Hidden, Cells: slices.Clone(row.Cells)}
