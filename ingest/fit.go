@@ -34,6 +34,7 @@ type spare struct {
 	table            string
 	at               cell.Ref
 	headings, fields []string
+	reads            map[string]string // of an open heading the field that it is until it is said
 }
 
 // Fit recognises a book's tables, with the layout file beside it where there
@@ -141,22 +142,27 @@ func (f *Fitting) table(r *reader, b *block, at int) {
 		return
 	}
 	s.Table = string(b.spec.name)
+	left := spare{table: string(b.spec.name), at: b.head, reads: map[string]string{}}
+	missing := slices.Concat(b.missing, b.spec.lone(b.has))
 	for _, c := range b.columns {
-		if _, given := b.given[c.index]; !given && c.sure < ownName {
-			s.set(c.heading, c.field)
+		if _, given := b.given[c.index]; given || c.sure == ownName {
+			continue
 		}
+		field := c.field
+		if slices.ContainsFunc(missing, c.couldBe) {
+			field, left.reads[c.heading] = Open, field
+		}
+		s.set(c.heading, field)
 	}
 	f.keepGone(b, at)
 	for _, d := range b.doubles {
 		f.askDouble(b, d, at)
 	}
-	missing := slices.Concat(b.missing, b.spec.lone(b.has))
 	for _, names := range missing {
 		f.askMissing(b, names, at)
 	}
 	f.askOpen(b, at)
 	f.askFractions(r, b, at)
-	left := spare{table: string(b.spec.name), at: b.head}
 	for _, c := range b.spare() {
 		if !b.refused(c) {
 			left.headings = append(left.headings, c.heading)
@@ -180,7 +186,9 @@ func (f *Fitting) keepGone(b *block, at int) {
 			s.Headings = slices.Delete(s.Headings, i, i+1)
 			continue
 		}
-		s.Headings[i].Note = templates.Text("layout.heading-gone")
+		if h.Note == "" {
+			s.Headings[i].Note = templates.Text("layout.heading-gone")
+		}
 	}
 }
 
@@ -256,6 +264,9 @@ func (f *Fitting) notes(at int) {
 		}
 		s.Headings[i].Note = ""
 		if len(fields) > 0 {
+			if field := f.spare[at].reads[h.Heading]; field != "" {
+				fields = append(fields, field)
+			}
 			for _, field := range free {
 				if !slices.Contains(fields, field) {
 					fields = append(fields, field)

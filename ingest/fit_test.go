@@ -17,8 +17,8 @@ func TestFitKeepsWhatIsInTheFile(t *testing.T) {
   table: Jars
   headings:
     "Dark?": none
-    Wax in it: fill weight
-    How full: none
+    Wax in it: fill weight # not the scale's
+    How full: none # #1 of "mine"
     Container: jar
 `
 	path := withLayout(t, layout, sheets...)
@@ -118,5 +118,39 @@ func TestFitRespectsNone(t *testing.T) {
 	save(t, path)
 	if got := fileOf(t, path); !strings.Contains(got, "Zeug: none\n    Versand: none\n") {
 		t.Error(got)
+	}
+}
+
+// A heading that could be a needed field too is offered for it, and is not
+// written down as what it was taken for.
+func TestFitDoesNotWriteDownAGuessThatIsAsked(t *testing.T) {
+	rows := strings.Replace(cleanBook()[8].rows, "date|product|quantity|", "date|Candle|Nr|", 1)
+	path := writeBook(t, with("Sales", sheet{name: "Sales", rows: rows})...)
+	if got := asked(t, path, "product"); strings.Join(got, ",") != "Candle,Nr,none" {
+		t.Fatalf("%q", got)
+	}
+	save(t, path)
+	if got := fileOf(t, path); !strings.Contains(got, `Candle: "?" # product, quantity of Sales`) {
+		t.Fatal(got)
+	}
+	fitted(t, path, "Candle", "Nr")
+	if got, want := plain(readFile(t, path)), plain(readBook(t, cleanBook()...)); got != want {
+		t.Error(got)
+	}
+}
+
+func TestRemarksBehindHeadings(t *testing.T) {
+	for line, want := range map[string]string{
+		`    Qty: quantity`:              "",
+		`    Qty: quantity # sold`:       "sold",
+		`    Qty#: quantity`:             "",
+		`    "Qty # sold": quantity`:     "",
+		`    "a\" # b": date # c # d`:    "c # d",
+		`    'Qty # "sold': none # "x`:   `"x`,
+		`    Think I'll sell: none # it`: "it",
+	} {
+		if got := remark(line); got != want {
+			t.Errorf("%s: %q, want %q", line, got, want)
+		}
 	}
 }

@@ -56,7 +56,43 @@ func parseLayout(data []byte) (*Layout, *grid.Fault) {
 			return nil, fault
 		}
 	}
+	l.remarks(strings.Split(string(data), "\n"))
 	return l, nil
+}
+
+// remarks takes in what the maker has written behind headings that are decided.
+func (l *Layout) remarks(lines []string) {
+	gone := templates.Text("layout.heading-gone")
+	for i := range l.Sheets {
+		for k := range l.Sheets[i].Headings {
+			if h := &l.Sheets[i].Headings[k]; h.Field != Open && h.line <= len(lines) {
+				h.Note = remark(lines[h.line-1])
+				if h.Note == gone {
+					h.Note = ""
+				}
+			}
+		}
+	}
+}
+
+// remark is the comment at the end of a line, "" for none. A # in quotes, or
+// without a space before it, begins none.
+func remark(line string) string {
+	var quote, before rune
+	for i, r := range line {
+		switch {
+		case quote != 0:
+			if r == quote && (before != '\\' || quote == '\'') {
+				quote = 0
+			}
+		case (r == '"' || r == '\'') && (before == ' ' || before == 0):
+			quote = r
+		case r == '#' && before == ' ':
+			return strings.TrimSpace(line[i+1:])
+		}
+		before = r
+	}
+	return ""
 }
 
 // eachEntry gives a mapping's entries in order.

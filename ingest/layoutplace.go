@@ -206,7 +206,7 @@ func (s *search) try(p *SheetLayout, row grid.Row, heads []head) (c candidate, a
 	}
 	m, found := s.readPlan(p, heads), len(standing)
 	switch {
-	case p.Row == row.N && found == n:
+	case p.Row == row.N && found == n && len(m.columns)+len(m.unread) > 0:
 		return c, true
 	case len(m.columns) == 0:
 		return c, false

@@ -35,11 +35,12 @@ func (r *reader) layoutStale() {
 func (r *reader) adopt() {
 	for i := range r.layout.Sheets {
 		s := &r.layout.Sheets[i]
-		if s.used || len(s.Headings) == 0 {
+		if s.used {
 			continue
 		}
 		k := slices.IndexFunc(r.blocks, func(b *block) bool {
-			return b.plan == nil && !b.undecided && !b.headless && cell.Fold(b.sheet) == cell.Fold(s.Sheet) && string(b.spec.name) == s.Table
+			return b.plan == nil && !b.undecided && !b.headless && cell.Fold(b.sheet) == cell.Fold(s.Sheet) && string(b.spec.name) == s.Table &&
+				(len(s.Headings) > 0 || s.Row == 0 || s.Row == b.head.Row) && (s.To == 0 || s.From <= b.first+1 && b.last < s.To)
 		})
 		if k >= 0 {
 			r.blocks[k].plan, s.used = s, true
@@ -140,7 +141,8 @@ func (b *block) gone() []HeadingLayout {
 		there[k] = true
 	}
 	for k, h := range b.plan.Headings {
-		if h.Field != Open && !there[k] {
+		c, ok := b.column(h.Field)
+		if h.Field != Open && !there[k] && !(ok && c.heading == h.Heading) {
 			out = append(out, h)
 		}
 	}

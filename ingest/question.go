@@ -95,8 +95,7 @@ func (f *Fitting) askMissing(b *block, names []string, at int) {
 		offered = b.spare()
 	}
 	for _, c := range b.columns {
-		fits := func(e entry) bool { return slices.Contains(names, e.field) }
-		if _, given := b.given[c.index]; !given && slices.ContainsFunc(c.can, fits) {
+		if _, given := b.given[c.index]; !given && c.couldBe(names) {
 			offered = append(offered, c)
 		}
 	}
@@ -110,7 +109,7 @@ func (f *Fitting) askMissing(b *block, names []string, at int) {
 	}
 	for _, c := range offered {
 		q.headings = append(q.headings, c.heading)
-		if _, given := b.given[c.index]; !given && c.field == "" {
+		if _, given := b.given[c.index]; !given {
 			f.Layout.Sheets[at].set(c.heading, Open)
 		}
 	}
@@ -128,6 +127,11 @@ func (f *Fitting) askMissing(b *block, names []string, at int) {
 		s.set(choice, names[0])
 	}
 	f.Questions = append(f.Questions, q)
+}
+
+// couldBe reports whether a heading can mean one of some fields as well.
+func (c column) couldBe(fields []string) bool {
+	return slices.ContainsFunc(c.can, func(e entry) bool { return slices.Contains(fields, e.field) })
 }
 
 // askOpen asks what the headings are that the layout file leaves open, where no
