@@ -71,8 +71,10 @@ func TestConsequencesComeLast(t *testing.T) {
 
 func TestWhatCostsMostIsPressing(t *testing.T) {
 	groups := []Group{
-		{Problem: Problem{Severity: problem.Warning, Message: "d"}, Money: 50}, {Problem: Problem{Severity: problem.Error, Message: "b"}},
-		{Problem: Problem{Severity: problem.Error, Message: "a"}, Money: 5}, {Problem: Problem{Severity: problem.Error, Message: "c"}, Money: 90, Follows: true},
+		{Problem: Problem{Severity: problem.Warning, Message: "d"}, Money: 50},
+		{Problem: Problem{Severity: problem.Error, Message: "b"}},
+		{Problem: Problem{Severity: problem.Error, Message: "a"}, Money: 5},
+		{Problem: Problem{Severity: problem.Error, Message: "c"}, Money: 90, Follows: true},
 	}
 	var got []string
 	for _, g := range Pressing(groups) {
