@@ -26,7 +26,7 @@ func (c *column) dubious() bool {
 }
 
 // unsettled reports whether the rows of a block do not tell yet which of its
-// columns hold days.
+// columns hold days or names.
 func (b *block) unsettled() bool {
 	return len(b.rows) < rowsSeen && b.doubt(func(c column) bool { return len(b.filled(c.index)) < daysSeen })
 }
@@ -36,7 +36,7 @@ func (b *block) doubt(has func(column) bool) bool {
 	if b.spec.name == book.TSettings {
 		return false
 	}
-	dubious := func(c column) bool { return c.dubious() && has(c) }
+	dubious := func(c column) bool { return (c.dubious() || b.maybeNames(c)) && has(c) }
 	return slices.ContainsFunc(b.columns, dubious) || slices.ContainsFunc(b.doubles, func(d [2]column) bool { return dubious(d[1]) })
 }
 

@@ -22,6 +22,7 @@ func (r *reader) settled(b *block) {
 // settle says what is wrong with a block's headings, once its table and its
 // first rows are known.
 func (r *reader) settle(b *block) {
+	r.named(b)
 	r.dated(b)
 	for _, d := range b.doubles {
 		r.double(b, d)

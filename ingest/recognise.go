@@ -153,8 +153,9 @@ func (m *match) add(c column, can []entry) {
 // later heading may have taken it.
 func (m *match) rightDoubles() {
 	for i, d := range m.doubles {
-		k := slices.IndexFunc(m.columns, func(c column) bool { return c.field == d[1].field })
-		m.doubles[i][0] = m.columns[k]
+		if k := slices.IndexFunc(m.columns, func(c column) bool { return c.field == d[1].field }); k >= 0 {
+			m.doubles[i][0] = m.columns[k]
+		}
 	}
 }
 
