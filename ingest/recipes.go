@@ -41,6 +41,7 @@ func (r *reader) recipes(b *block) {
 		}
 	})
 	r.singleWaxes(blank)
+	r.aside(b)
 }
 
 // singleWaxes reads the wax rows without an amount: the only wax of a recipe

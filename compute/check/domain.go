@@ -30,6 +30,7 @@ func Domain(b *book.Book, today day.Date) problem.List {
 		c.product(p)
 	}
 	unitcost.NoteBareJars(&c.found, b.Products)
+	unitcost.NoteUnscented(&c.found, b.Products)
 	c.found.Join(Unusual(Look(ledger), c.engine, today, SalePrices, Quantities, Dates, Purchases, Fees, Nowhere, Losses))
 	c.found.Join(c.engine.Problems)
 	return c.found

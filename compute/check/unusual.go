@@ -67,6 +67,7 @@ func Unusual(l *Lines, e *unitcost.Engine, upTo day.Date, kinds ...Kind) problem
 			u.dates()
 		case Purchases:
 			u.purchases()
+			u.freight()
 		case Fees:
 			u.fees()
 		case Nowhere:

@@ -15,6 +15,7 @@ func (r *run) notes() {
 	r.left()
 	unitcost.NoteDefaults(out, r.reported()...)
 	unitcost.NoteBareJars(out, r.book.Products)
+	unitcost.NoteUnscented(out, r.book.Products)
 	r.choices()
 	out.Join(r.ledger.Problems)
 	out.Join(check.Unusual(r.looked, r.engine, r.period.To, check.SalePrices, check.Quantities, check.Dates, check.Purchases, check.Fees, check.Nowhere, check.Losses))

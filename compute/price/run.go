@@ -72,6 +72,7 @@ func Run(b *book.Book, opts Options) (*Result, error) {
 	}
 	err := r.all()
 	r.res.Problems.Join(b.Problems)
+	unitcost.NoteUnscented(&r.res.Problems, b.Products)
 	r.res.Problems.Join(check.Unusual(check.Look(ledger), r.engine, opts.Today, check.Purchases, check.Fees))
 	r.res.Problems.Join(r.engine.Problems)
 	r.defaults()
