@@ -124,16 +124,16 @@ func TestFitRespectsNone(t *testing.T) {
 // A heading that could be a needed field too is offered for it, and is not
 // written down as what it was taken for.
 func TestFitDoesNotWriteDownAGuessThatIsAsked(t *testing.T) {
-	rows := strings.Replace(cleanBook()[8].rows, "date|product|quantity|", "date|Candle|Nr|", 1)
-	path := writeBook(t, with("Sales", sheet{name: "Sales", rows: rows})...)
-	if got := asked(t, path, "product"); strings.Join(got, ",") != "Candle,Nr,none" {
+	rows := strings.Replace(cleanBook()[2].rows, "date|material|quantity|amount paid|", "date|material|Amount|Betrag|", 1)
+	path := writeBook(t, with("Purchases", sheet{name: "Purchases", rows: rows})...)
+	if got := asked(t, path, "amount paid"); strings.Join(got, ",") != "Amount,Betrag,none" {
 		t.Fatalf("%q", got)
 	}
 	save(t, path)
-	if got := fileOf(t, path); !strings.Contains(got, `Candle: "?" # product, quantity of Sales`) {
+	if got := fileOf(t, path); !strings.Contains(got, `Amount: "?" # amount paid, quantity, `) {
 		t.Fatal(got)
 	}
-	fitted(t, path, "Candle", "Nr")
+	fitted(t, path, "Betrag")
 	if got, want := plain(readFile(t, path)), plain(readBook(t, cleanBook()...)); got != want {
 		t.Error(got)
 	}
