@@ -35,6 +35,7 @@ type walker struct {
 	guess  *unknownTable // the first row of texts, where nothing was recognised
 	quick  *quick        // of the open Sales table
 	kept   []grid.Row    // the rows, where nothing was recognised
+	areas  []area        // what is in no table
 }
 
 // find cuts a sheet into its blocks.
@@ -57,6 +58,9 @@ func (r *reader) find(s *grid.Sheet, label string, extra bool) error {
 	w.flush()
 	for _, b := range w.blocks {
 		w.settled(b)
+	}
+	if w.found > 0 {
+		w.unreadAreas()
 	}
 	switch {
 	case !w.filled:
@@ -102,6 +106,7 @@ func (w *walker) row(row grid.Row) error {
 		return nil
 	}
 	if w.headings(row) {
+		w.leave(row)
 		return nil
 	}
 	w.flush()
@@ -116,6 +121,7 @@ func (w *walker) row(row grid.Row) error {
 // plain takes in a row that is neither titles nor headings.
 func (w *walker) plain(row grid.Row) {
 	w.dispatch(row)
+	w.leave(row)
 	w.keep(row)
 	if w.guess == nil && w.found == 0 {
 		w.guess = guess(w.label, row)
