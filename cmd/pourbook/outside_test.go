@@ -293,7 +293,6 @@ func TestOutputClosed(t *testing.T) {
 		`"$1" cost nothing.xlsx --json >&-`:         {exitFile, "nothing.xlsx"},
 		cost + ` --json --no-documents >/dev/null`:  {exitDone, ""},
 		cost + ` --json --no-documents | head -c 9`: {exitDone, ""},
-		cost + ` --quiet --no-documents >&-`:        {exitDone, ""},
 		cost + ` --out out >&-`:                     {exitDone, ""},
 		`"$1" check book.xlsx --quiet >&-`:          {exitDone, ""},
 		`"$1" starter new.xlsx >&-`:                 {exitDone, ""},

@@ -26,7 +26,7 @@ func TestEveryPDFIsSound(t *testing.T) {
 		for _, paper := range []string{"Letter", "A4"} {
 			for _, c := range commands {
 				dir := t.TempDir()
-				output(t, "pourbook "+strings.ReplaceAll(c, "BOOK", `"`+book+`"`)+` --today 2026-11-05 --quiet --paper `+paper+` --out "`+dir+`"`)
+				output(t, "pourbook "+strings.ReplaceAll(c, "BOOK", `"`+book+`"`)+` --today 2026-11-05 --paper `+paper+` --out "`+dir+`"`)
 				files, err := filepath.Glob(filepath.Join(dir, "*.pdf"))
 				if err != nil || len(files) == 0 {
 					t.Errorf("%s wrote no PDF: %v", c, err)
