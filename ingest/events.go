@@ -98,7 +98,7 @@ func (r *reader) counts(b *block) {
 			bare = unit.None
 		}
 		q, dim := l.measure("quantity", bare, dims...)
-		q = needed(l, "quantity", l.positive(q))
+		q = needed(l, "quantity", l.notNegative(q))
 		if l.out {
 			return
 		}

@@ -172,5 +172,5 @@ func (l *line) count(m *book.Material) (cell.Num, unit.Dimension) {
 	if dim == unit.None {
 		dim = m.Dim
 	}
-	return l.positive(n), dim
+	return l.notNegative(n), dim
 }

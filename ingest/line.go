@@ -161,11 +161,11 @@ func (l *line) number(field string, words ...string) cell.Num {
 	c, at, col := l.at(field)
 	x := parse.NumberIn(c, col.style, words...)
 	l.found(x.Finding, at)
-	return ifSure(l, field, l.positive(x.Num(at)))
+	return ifSure(l, field, l.notNegative(x.Num(at)))
 }
 
-// positive makes a negative number bad.
-func (l *line) positive(n cell.Num) cell.Num { return l.spoil(n, n.V < 0, "negative") }
+// notNegative makes a negative number bad.
+func (l *line) notNegative(n cell.Num) cell.Num { return l.spoil(n, n.V < 0, "negative") }
 
 // above0 makes a number bad that is not above 0.
 func (l *line) above0(n cell.Num) cell.Num { return l.spoil(n, n.V <= 0, "not-positive") }
@@ -219,7 +219,7 @@ func (l *line) percent(field string, rule parse.PercentRule) cell.Num {
 
 // share is a percent from 0 to 100.
 func (l *line) share(field string, rule parse.PercentRule) cell.Num {
-	n := l.positive(l.percent(field, rule))
+	n := l.notNegative(l.percent(field, rule))
 	return l.spoil(n, n.V > 1, "over-100")
 }
 
@@ -316,7 +316,7 @@ func wanted(dims []unit.Dimension) string {
 // pieces is a number of pieces, not negative.
 func (l *line) pieces(field string) cell.Num {
 	n, _ := l.measure(field, unit.Count, unit.Count)
-	return l.positive(n)
+	return l.notNegative(n)
 }
 
 // needed leaves the row out when a needed value is blank or bad.

@@ -96,7 +96,7 @@ func (l *line) treatment(x *book.Recipe) {
 	first(&x.PourTemp, l.text("pour temperature"))
 	first(&x.Swatch, l.swatch())
 	batch, _ := l.measure("batch wax", unit.None, unit.Mass)
-	first(&x.BatchWax, l.positive(batch))
+	first(&x.BatchWax, l.notNegative(batch))
 }
 
 // swatch is a color such as "#a03020"; the names of colors are left alone.

@@ -105,7 +105,7 @@ func (l *line) setting(d book.Def, in string) {
 	s.SetText(d.Name, text)
 	switch d.Kind {
 	case book.KPercent:
-		s.SetNum(d.Name, l.positive(l.percent("value", parse.PercentRule{Suspect: d.Suspect})))
+		s.SetNum(d.Name, l.notNegative(l.percent("value", parse.PercentRule{Suspect: d.Suspect})))
 	case book.KMoney:
 		m := l.money("value")
 		s.SetNum(d.Name, cell.Num{V: m.V.Float64(), Raw: m.Raw, At: m.At, State: m.State})
@@ -142,7 +142,7 @@ func (l *line) settingIn(c grid.Cell, at cell.Ref, col column, in string, dim un
 	case q.Unit.Dim != dim || q.HasPacks:
 		n = l.otherKind(n, "value", dim)
 	}
-	return l.positive(n)
+	return l.notNegative(n)
 }
 
 // measure is what a setting counts, and how many of it make the one that a bare
@@ -192,7 +192,7 @@ func (l *line) settingNumber(name book.Setting, in string) cell.Num {
 	}
 	x := parse.NumberIn(c, col.style, words...)
 	l.found(x.Finding, at)
-	n := l.positive(x.Num(at))
+	n := l.notNegative(x.Num(at))
 	if n.OK() && !named && len(all) > 0 && measuresOther(in) {
 		l.add(problem.Problem{
 			Severity: problem.Error, Code: problem.BadUnit, Say: "kind", At: at,

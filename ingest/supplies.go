@@ -85,7 +85,7 @@ func (l *line) onHand(m *book.Material) {
 		bare = unit.Count
 	}
 	have, dim := l.measure("on hand", bare)
-	have = l.positive(have)
+	have = l.notNegative(have)
 	if have.OK() && dim != m.Dim && have.V != 0 {
 		v, ok := convert(have.V, dim, m, l.book)
 		have.V = v
