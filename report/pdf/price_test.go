@@ -12,6 +12,7 @@ import (
 	"pourbook/compute/day"
 	"pourbook/compute/oracle"
 	"pourbook/compute/price"
+	"pourbook/report/pdf/draw"
 	"pourbook/report/show"
 	"pourbook/templates"
 )
@@ -120,6 +121,15 @@ func TestPriceOfNothing(t *testing.T) {
 		data, _, err := draw(r, options("Letter"))
 		if err != nil || !strings.Contains(printed(t, data), "Before you pour and sell") {
 			t.Errorf("%s: %v", name, err)
+		}
+	}
+}
+
+func TestPricesBreakBetweenRecipes(t *testing.T) {
+	group, row := draw.Row{Group: true}, draw.Row{}
+	for n, want := range map[int]int{1: 1, 2: 2, 3: 2, 4: 4, 5: 5} {
+		if got := beforeGroup([]draw.Row{group, row, group, row, group}, n); got != want {
+			t.Errorf("rows are parted at %d, not %d: %d", n, want, got)
 		}
 	}
 }

@@ -95,6 +95,7 @@ func (p *pricePages) together(t draw.Table) {
 		if left := len(rest) - n; left > 0 && left < fewestRows {
 			n = max(len(rest)-fewestRows, len(rest)/2)
 		}
+		n = beforeGroup(rest, n)
 		p.f.Y = p.f.Page.Table(p.f.Left(), p.f.Y, p.f.Width(), withRows(t, rest[:n]))
 		if rest = rest[n:]; len(rest) > 0 {
 			p.f.Next()
@@ -103,6 +104,17 @@ func (p *pricePages) together(t draw.Table) {
 			p.f.Y += 5
 		}
 	}
+}
+
+// beforeGroup is where to break rows, at n or before it, so that no group is parted;
+// n where no group begins before it.
+func beforeGroup(rows []draw.Row, n int) int {
+	for i := n; i > 0 && i < len(rows); i-- {
+		if rows[i].Group {
+			return i
+		}
+	}
+	return n
 }
 
 func withRows(t draw.Table, rows []draw.Row) draw.Table {
