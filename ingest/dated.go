@@ -85,19 +85,25 @@ func (r *reader) dated(b *block) {
 		days = append(days, d[1])
 		return true
 	})
-	if len(days) == 0 {
+	r.instead(b, days, "date", "dated")
+}
+
+// instead makes the only column that was taken from other fields the needed field
+// that the table lacks; several, or one that it has, are not read.
+func (r *reader) instead(b *block, taken []column, field, say string) {
+	if len(taken) == 0 {
 		return
 	}
-	if len(days) == 1 && slices.Contains(b.spec.must, "date") && !b.has("date") {
-		c := days[0]
-		c.field, c.unit, c.meant = "date", "", ""
+	if len(taken) == 1 && slices.Contains(b.spec.must, field) && !b.has(field) {
+		c := taken[0]
+		c.field, c.unit, c.meant = field, "", ""
 		b.columns = append(b.columns, c)
 		r.add(problem.Problem{
-			Severity: problem.Note, Code: problem.AmbiguousHeading, Say: "dated", At: b.at(b.head.Row, c.index),
+			Severity: problem.Note, Code: problem.AmbiguousHeading, Say: say, At: b.at(b.head.Row, c.index),
 			Args: []any{"heading", c.heading, "field", c.field, "table", string(b.spec.name)},
 		})
 	} else {
-		for _, c := range days {
+		for _, c := range taken {
 			c.field, c.meant = "", ""
 			b.unread = append(b.unread, c)
 		}

@@ -74,24 +74,7 @@ func (r *reader) named(b *block) {
 			return true
 		})
 	}
-	if len(names) == 0 {
-		return
-	}
-	if len(names) == 1 && !b.has("product") {
-		c := names[0]
-		c.field, c.unit, c.meant = "product", "", ""
-		b.columns = append(b.columns, c)
-		r.add(problem.Problem{
-			Severity: problem.Note, Code: problem.AmbiguousHeading, Say: "names", At: b.at(b.head.Row, c.index),
-			Args: []any{"heading", c.heading, "field", c.field, "table", string(b.spec.name)},
-		})
-	} else {
-		for _, c := range names {
-			c.field, c.meant = "", ""
-			b.unread = append(b.unread, c)
-		}
-	}
-	b.missing = b.spec.lacks(b.has)
+	r.instead(b, names, "product", "names")
 }
 
 // promote gives a field to the first heading that lost it and holds no names;
