@@ -25,7 +25,7 @@ func (r *reader) tellStrangers() {
 	for _, x := range all.Each(0, all.Len()) {
 		s := &sold[places[x.Place].Market]
 		s.lines++
-		s.units = s.units.Add(signed(&amounts[x.Amounts]))
+		s.units = s.units.Add(amounts[x.Amounts].Units())
 	}
 	known := spelled(r.book.Markets, func(m *book.Market) string { return m.Name.V })
 	for id, at := range r.strangers {
@@ -38,12 +38,4 @@ func (r *reader) tellStrangers() {
 		}
 		r.add(p)
 	}
-}
-
-// signed is a quantity, that of a refund below 0.
-func signed(a *book.SaleAmounts) money.Amount {
-	if a.Qty.Sign() > 0 && (a.Has&book.HasTotal != 0 && a.Total.Sign() < 0 || a.Has&book.HasPrice != 0 && a.Price.Sign() < 0) {
-		return a.Qty.Neg()
-	}
-	return a.Qty
 }

@@ -37,6 +37,15 @@ type SaleAmounts struct {
 	Discount money.Amount
 }
 
+// Units is the quantity, below 0 for a refund: a negative total or price with a
+// positive quantity is one of that quantity.
+func (a *SaleAmounts) Units() money.Amount {
+	if a.Qty.Sign() > 0 && (a.Has&HasTotal != 0 && a.Total.Sign() < 0 || a.Has&HasPrice != 0 && a.Price.Sign() < 0) {
+		return a.Qty.Neg()
+	}
+	return a.Qty
+}
+
 // SaleHas tells which of a sale's amounts were typed.
 type SaleHas uint8
 

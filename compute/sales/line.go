@@ -66,15 +66,11 @@ type Worth struct {
 	free       bool // units went for nothing, without a discount that says so
 }
 
-// worthOf gives amounts their signs: a negative total or price with a positive
-// quantity is a refund of that quantity, and a refund's discount takes the sign
-// of the quantity, whichever way it is written.
+// worthOf gives amounts their signs: a refund's discount takes the sign of the
+// quantity, whichever way it is written.
 func worthOf(s book.SaleAmounts, minor money.Amount) Worth {
-	q, price, total, discount := s.Qty, s.Price, s.Total, s.Discount
+	q, price, total, discount := s.Units(), s.Price, s.Total, s.Discount
 	hasTotal, hasPrice := s.Has&book.HasTotal != 0, s.Has&book.HasPrice != 0
-	if q.Sign() > 0 && (hasTotal && total.Sign() < 0 || hasPrice && price.Sign() < 0) {
-		q = q.Neg()
-	}
 	if q.Sign() < 0 {
 		price, discount = price.Abs(), discount.Abs().Neg()
 		if hasTotal {
