@@ -8,6 +8,7 @@ import (
 	"pourbook/compute/day"
 	"pourbook/compute/money"
 	"pourbook/compute/sales"
+	"pourbook/compute/unitcost"
 )
 
 // spell is a month, or the part of it that lies in one season.
@@ -35,20 +36,45 @@ func (g goods) in(at spell, products []*book.Product) []good {
 	return g[at]
 }
 
+// stint is a product's units in months of a season in which its cost does not
+// change.
+type stint struct {
+	good
+	first, last spell
+}
+
+// stints are a product's, of spells of one season in order.
+func (g goods) stints(spells []spell, product int, costs *unitcost.Costs) []stint {
+	var out []stint
+	for _, at := range spells {
+		x := g[at][product]
+		if x.rows == 0 {
+			continue
+		}
+		if n := len(out); n == 0 || costs.Since(out[n-1].last.month) != costs.Since(at.month) {
+			out = append(out, stint{first: at})
+		}
+		s := &out[len(out)-1]
+		s.units, s.rows, s.last = s.units.Add(x.units), s.rows+x.rows, at
+	}
+	return out
+}
+
 // seasonUnits are the units that use counts, and how they are figures: made
 // where the book has pours, else sold net of refunds.
-func (r *run) seasonUnits() (all goods, figure func(at spell, product int, g *good) *calc.Figure) {
+func (r *run) seasonUnits() (all goods, figure func(x *stint, product string) *calc.Figure) {
 	if r.engine.Basis() == "pours" {
 		return r.poured(), r.pouredFigure
 	}
 	further := map[sales.Season]*sales.Further{}
-	return r.soldUnits(), func(at spell, product int, g *good) *calc.Figure {
-		if further[at.season] == nil {
-			further[at.season] = &sales.Further{More: []string{"season", r.seasonText(at.season)}}
+	return r.soldUnits(), func(x *stint, product string) *calc.Figure {
+		of := x.first.season
+		if further[of] == nil {
+			further[of] = &sales.Further{More: []string{"season", r.seasonText(of)}}
 		}
-		s := scope{at.month.First(), min(at.month.Last(), r.period.To), further[at.season]}
-		t := sales.Total{Units: g.units, Count: g.rows}
-		return t.Figure(sales.Units, s.rows("product", r.book.Products[product].Code.V))
+		s := scope{x.first.month.First(), min(x.last.month.Last(), r.period.To), further[of]}
+		t := sales.Total{Units: x.units, Count: x.rows}
+		return t.Figure(sales.Units, s.rows("product", product))
 	}
 }
 
@@ -82,8 +108,8 @@ func (r *run) poured() goods {
 	return out
 }
 
-func (r *run) pouredFigure(at spell, product int, g *good) *calc.Figure {
-	code, from, to := r.book.Products[product].Code.V, at.month.First(), at.month.Last()
-	where := sales.Where(from, to, "product", code, "season", r.seasonText(at.season))
-	return calc.Sum(g.units.Float64(), string(book.TPours), g.rows, "units", where, "units.poured", code, from.String(), to.String())
+func (r *run) pouredFigure(x *stint, product string) *calc.Figure {
+	from, to := x.first.month.First(), x.last.month.Last()
+	where := sales.Where(from, to, "product", product, "season", r.seasonText(x.first.season))
+	return calc.Sum(x.units.Float64(), string(book.TPours), x.rows, "units", where, "units.poured", product, from.String(), to.String())
 }

@@ -71,11 +71,6 @@ func (s scope) rows(field, value string) *sales.Rows {
 	return &sales.Rows{From: s.from, To: s.to, Field: field, Value: value, Further: s.further}
 }
 
-// within is the scope cut to a month.
-func (s scope) within(m day.Month) scope {
-	return scope{max(s.from, m.First()), min(s.to, m.Last()), s.further}
-}
-
 // of are the words that tell the scope's figures apart.
 func (s scope) of(first string) []string { return s.rows("", first).Of() }
 
@@ -92,32 +87,63 @@ func (t *tally) sums(s scope, fields ...sales.Field) []*calc.Figure {
 	return out
 }
 
+// stretch is the lines of one product in months of the same cost.
+type stretch struct {
+	sales.Total
+	first, last day.Month
+	cost        *unitcost.Cost
+}
+
+// stretches are a product's lines in order; false where a month with lines has
+// no unit cost.
+func (r *run) stretches(t *tally) ([]stretch, bool) {
+	costs := r.engine.Costs(r.engine.Of(t.product))
+	var out []stretch
+	for _, m := range sortedMonths(t) {
+		c := costs.In(m)
+		if c == nil {
+			return nil, false
+		}
+		if len(out) == 0 || out[len(out)-1].cost != c {
+			out = append(out, stretch{first: m, cost: c})
+		}
+		x := &out[len(out)-1]
+		x.last = m
+		x.Join(t.months[m])
+	}
+	return out, true
+}
+
 // costed is whether every month with lines has a unit cost.
 func (r *run) costed(t *tally) bool {
-	for m := range t.months {
-		if r.cost(t.product, m) == nil {
-			return false
-		}
-	}
-	return true
+	_, ok := r.stretches(t)
+	return ok
 }
 
 // byMonth are, for each part of the unit cost, the sums over the months of units
-// x that part of the cost of the month; unknown where a month with lines has none.
+// x that part of the cost of the month, months of the same cost together; unknown
+// where a month with lines has none.
 func (r *run) byMonth(t *tally, s scope, parts ...func(*unitcost.Cost) *calc.Figure) []*calc.Figure {
 	out := make([]*calc.Figure, len(parts))
-	if !r.costed(t) {
+	all, ok := r.stretches(t)
+	if !ok {
 		return out
 	}
 	terms := make([][]*calc.Figure, len(parts))
-	for _, m := range sortedMonths(t) {
-		units := t.months[m].Figure(sales.Units, s.within(m).rows("product", t.product.Code.V))
+	for n, x := range all {
+		days := s
+		if n > 0 {
+			days.from = x.first.First()
+		}
+		if n < len(all)-1 {
+			days.to = x.last.Last()
+		}
+		units := x.Figure(sales.Units, days.rows("product", t.product.Code.V))
 		if v, ok := units.Value(); ok && v == 0 {
 			continue
 		}
-		c := r.cost(t.product, m)
 		for i, part := range parts {
-			terms[i] = append(terms[i], calc.Mul(units, part(c)))
+			terms[i] = append(terms[i], calc.Mul(units, part(x.cost)))
 		}
 	}
 	for i := range out {

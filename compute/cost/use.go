@@ -22,25 +22,24 @@ func (r *run) use() {
 	spells := slices.SortedFunc(maps.Keys(all), func(a, b spell) int {
 		return cmp.Or(r.ledger.Seasons.Compare(a.season, b.season), cmp.Compare(a.month, b.month))
 	})
-	for i, at := range spells {
-		for p := range all[at] {
-			g := &all[at][p]
-			if g.rows == 0 {
-				continue
-			}
+	for first := 0; first < len(spells); {
+		s := spells[first].season
+		next := first + 1
+		for next < len(spells) && spells[next].season == s {
+			next++
+		}
+		for p, of := range r.book.Products {
 			if units[p] == nil {
-				units[p] = r.made(r.book.Products[p])
+				units[p] = r.made(of)
 			}
-			u, n := units[p], figure(at, p, g)
-			wax := calc.Mul(n, u.wax)
-			for _, x := range u.tracked {
-				season[x.row].add(n, x.Issue, r.engine.Price(x.Material, at.month), wax)
+			u := units[p]
+			for _, x := range all.stints(spells[first:next], p, u.costs) {
+				u.take(season, figure(&x, of.Code.V), func(m *book.Material) *calc.Figure { return r.engine.Price(m, x.first.month) })
 			}
 		}
-		if i == len(spells)-1 || spells[i+1].season != at.season {
-			r.seasonUse(at.season, season)
-			clear(season)
-		}
+		r.seasonUse(s, season)
+		clear(season)
+		first = next
 	}
 }
 
@@ -60,6 +59,15 @@ func (r *run) seasonUse(s sales.Season, all []taken) {
 type made struct {
 	tracked []tracked
 	wax     *calc.Figure
+	costs   *unitcost.Costs
+}
+
+// take adds what units took to a season's, by row of Materials.
+func (m *made) take(season []taken, units *calc.Figure, price func(*book.Material) *calc.Figure) {
+	wax := calc.Mul(units, m.wax)
+	for _, x := range m.tracked {
+		season[x.row].add(units, x.Issue, price(x.Material), wax)
+	}
 }
 
 // tracked is a dye or fragrance of a known weight, of a row of Materials.
@@ -69,9 +77,10 @@ type tracked struct {
 }
 
 func (r *run) made(p *book.Product) *made {
-	m := &made{}
+	of := r.engine.Of(p)
+	m := &made{costs: r.engine.Costs(of)}
 	var wax []*calc.Figure
-	for _, x := range r.engine.Issued(r.engine.Of(p)) {
+	for _, x := range r.engine.Issued(of) {
 		switch kind := x.Material.Kind; {
 		case kind == book.Wax && x.Grams != nil:
 			wax = append(wax, x.Grams)

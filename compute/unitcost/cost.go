@@ -11,46 +11,26 @@ import (
 	"pourbook/compute/problem"
 )
 
-type costKey struct {
-	minutesKey
-	month day.Month
-}
-
-// Cost is the cost of one good unit of m in a month, in currency, every part
-// of it given; nil where any part is unknown, and then a problem says why.
-func (e *Engine) Cost(m Make, month day.Month) *Cost {
-	if m.Parts != nil {
-		return e.cost(m, month)
-	}
-	k := costKey{minutesKey{m.key(), m.Minutes}, month}
-	c, ok := e.costs[k]
-	if !ok {
-		c = e.cost(m, month)
-		e.costs[k] = c
-	}
-	return c
-}
-
-func (e *Engine) cost(m Make, month day.Month) *Cost {
+// cost is what a unit costs in a month, the same since a change.
+func (e *Engine) cost(m Make, month, since day.Month) *Cost {
 	defer fault.In(m.at(), m.Label)
-	c, on, labor := &Cost{}, month.String(), e.labor(m)
-	of, parts := []string{m.Label, on}, make([]*calc.Figure, 0, len(book.Kinds)+2)
+	c, labor, parts := &Cost{}, e.labor(m), make([]*calc.Figure, 0, len(book.Kinds)+2)
 	for i, costs := range e.materialCosts(m, month) {
 		k, f := book.Kinds[i], calc.Zero
 		if len(costs) > 0 {
-			f = calc.Add(costs...).Named("cost.part", string(k), m.Label, on)
+			f = asOf(calc.Add(costs...), since, "cost.part", string(k), m.Label)
 		}
 		*c.Kind(k) = f
 		parts = append(parts, f)
 	}
 	c.Labor = labor.cost
-	c.Overhead = calc.Mul(e.OverheadRate(month), labor.hours).Named("cost.overhead", of...)
-	c.Total = calc.Add(append(parts, c.Labor, c.Overhead)...).Named("cost.unit", of...)
+	c.Overhead = asOf(calc.Mul(e.OverheadRate(month), labor.hours), since, "cost.overhead", m.Label)
+	c.Total = asOf(calc.Add(append(parts, c.Labor, c.Overhead)...), since, "cost.unit", m.Label)
 	if !c.Total.Known() {
 		e.noCost(m, month, c.Total)
 		return nil
 	}
-	c.Variable = calc.Sub(c.Total, c.Overhead).Named("cost.variable", of...)
+	c.Variable = asOf(calc.Sub(c.Total, c.Overhead), since, "cost.variable", m.Label)
 	return c
 }
 

@@ -77,7 +77,8 @@ type Engine struct {
 	contents  map[key]*Content
 	issues    map[key][]Issue
 	labors    map[minutesKey]labor
-	costs     map[costKey]*Cost
+	costs     map[minutesKey]*Costs
+	changes   changes // of overheads
 	overheads map[day.Month]*calc.Figure
 	rates     map[day.Month]*calc.Figure
 	units     map[span]*calc.Figure
@@ -101,7 +102,8 @@ func New(b *book.Book, sold Sold, upTo day.Date) *Engine {
 		contents:  map[key]*Content{},
 		issues:    map[key][]Issue{},
 		labors:    map[minutesKey]labor{},
-		costs:     map[costKey]*Cost{},
+		costs:     map[minutesKey]*Costs{},
+		changes:   overheadChanges(b),
 		overheads: map[day.Month]*calc.Figure{},
 		rates:     map[day.Month]*calc.Figure{},
 		units:     map[span]*calc.Figure{},

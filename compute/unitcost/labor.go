@@ -56,10 +56,11 @@ func (e *Engine) laborMinutes(m Make) *calc.Figure {
 // Overhead is the sum of the overheads in force in a month, in currency: those
 // with any day of it between their from and to, else the setting.
 func (e *Engine) Overhead(month day.Month) *calc.Figure {
-	f, ok := e.overheads[month]
+	since := e.changes.since(month)
+	f, ok := e.overheads[since]
 	if !ok {
-		f = e.inForce(month).Named("overhead.month", month.String())
-		e.overheads[month] = f
+		f = asOf(e.inForce(month), since, "overhead.month")
+		e.overheads[since] = f
 	}
 	return f
 }
@@ -95,15 +96,16 @@ func (e *Engine) Overheads(from, to day.Date) *calc.Figure {
 
 // OverheadRate is a month's overhead per hour of labor.
 func (e *Engine) OverheadRate(month day.Month) *calc.Figure {
-	f, ok := e.rates[month]
+	since := e.changes.since(month)
+	f, ok := e.rates[since]
 	if !ok {
 		hours := e.Setting(book.ProductiveHours)
 		if v, known := hours.Value(); known && v <= 0 {
 			at := hours.From().At
 			e.raise(problem.Problem{Severity: problem.Error, Code: problem.BadNumber, Say: "productive-hours", At: at}, "")
 		}
-		f = calc.Div(e.Overhead(month), hours).Named("overhead.rate", month.String())
-		e.rates[month] = f
+		f = asOf(calc.Div(e.Overhead(month), hours), since, "overhead.rate")
+		e.rates[since] = f
 	}
 	return f
 }

@@ -6,7 +6,6 @@ import (
 	"pourbook/compute/book"
 	"pourbook/compute/calc"
 	"pourbook/compute/cell"
-	"pourbook/compute/day"
 	"pourbook/compute/problem"
 	"pourbook/compute/unit"
 )
@@ -19,14 +18,14 @@ type stuff struct {
 	own          *calc.Figure // price of the Materials rows
 	buys         []buy
 	counts       []tally
-	prices       map[day.Month]*calc.Figure
+	changes      changes // of its price
 	roll         *roll
 }
 
 func (e *Engine) stuff(m *book.Material) *stuff {
 	s, ok := e.materials[m]
 	if !ok {
-		s = &stuff{mat: m, prices: map[day.Month]*calc.Figure{}}
+		s = &stuff{mat: m}
 		e.materials[m] = s
 	}
 	return s

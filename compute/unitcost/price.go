@@ -1,6 +1,9 @@
 package unitcost
 
 import (
+	"cmp"
+	"slices"
+
 	"pourbook/compute/book"
 	"pourbook/compute/calc"
 	"pourbook/compute/cell"
@@ -36,34 +39,21 @@ func methodOf(b *book.Book) Method {
 // Price is what a base unit of a material costs in a month, in currency.
 func (e *Engine) Price(m *book.Material, month day.Month) *calc.Figure {
 	s := e.stuff(m)
-	f, ok := s.prices[month]
-	if !ok {
-		f = e.price(s, month)
-		s.prices[month] = f
+	defer fault.In(m.Name.At, m.Name.V)
+	switch since := e.priceChanges(s).since(month); {
+	case since == always:
+		return e.ownPrice(s)
+	case e.Method() == Latest:
+		return latest(s.buys, since.Last())
+	default:
+		return e.rollOf(s).at(since).cost
 	}
-	return f
 }
 
-func (e *Engine) price(s *stuff, month day.Month) *calc.Figure {
-	defer fault.In(s.mat.Name.At, s.mat.Name.V)
-	f := e.ownPrice(s)
-	if e.Method() == Latest {
-		f = e.latest(s, month)
-	} else if m := e.rollOf(s).at(month); m != nil {
-		return m.cost
-	}
-	return f.Named("material.price", s.mat.Name.V, month.String())
-}
-
-// latest is the price of the last purchase up to the month's end, else that
-// of the Materials row.
-func (e *Engine) latest(s *stuff, month day.Month) *calc.Figure {
-	for i := len(s.buys) - 1; i >= 0; i-- {
-		if s.buys[i].day <= month.Last() {
-			return s.buys[i].price
-		}
-	}
-	return e.ownPrice(s)
+// latest is the price of the last purchase up to a day.
+func latest(buys []buy, to day.Date) *calc.Figure {
+	n, _ := slices.BinarySearchFunc(buys, to+1, func(b buy, d day.Date) int { return cmp.Compare(b.day, d) })
+	return buys[n-1].price
 }
 
 // ownPrice is the price per base unit of the Materials table: that of the

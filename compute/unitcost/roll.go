@@ -142,7 +142,11 @@ type average struct {
 	cost *calc.Figure // of the month before; at first that of the first purchase
 }
 
+// month keeps the cost where nothing is bought.
 func (a *average) month(r *rolled, buys []buy) (cost, value *calc.Figure) {
+	if len(buys) == 0 {
+		return a.cost, worth(r.closing, a.cost, a.of, r.month)
+	}
 	values := []*calc.Figure{calc.Mul(r.opening, a.cost)}
 	if r.opening.Or(1) == 0 && !a.cost.Known() {
 		values = values[:0] // nothing is worth nothing, even at an unknown price
