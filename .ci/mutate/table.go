@@ -116,7 +116,7 @@ var mutations = []mutation{
 	{name: "fees of an order", file: "compute/sales/line.go", old: "f.share*x.net + f.unit*x.units\n", put: "f.share*x.net + f.unit\n", outside: tests{stock}, own: tests{ownSales}},
 	{name: "fees of an order", file: "compute/sales/order.go", old: "n = o.meet(orderKey{channel, p.Order})", put: "n = o.meet(orderKey{0, p.Order})", outside: tests{panels}, own: tests{ownSales}},
 	{name: "cost of sales", file: "compute/cost/tally.go", old: "calc.Mul(units, part(x.cost))", put: "part(x.cost)", outside: tests{books, panels}, own: tests{ownCost}},
-	{name: "cost of sales", file: "compute/cost/tally.go", old: "c := costs.In(m)", put: "c := costs.In(r.month())", outside: tests{books, panels}, own: tests{ownCost}},
+	{name: "cost of sales", file: "compute/cost/tally.go", old: "c := costs.In(m.month)", put: "c := costs.In(r.month())", outside: tests{books, panels}, own: tests{ownCost}},
 	{name: "gross margin", file: "compute/cost/tally.go", old: "x.GrossMargin = calc.Sub(x.NetSales, x.CostOfSales)", put: "x.GrossMargin = calc.Add(x.NetSales, x.CostOfSales)", outside: tests{books, panels}, own: tests{ownCost}},
 	{name: "margin %", file: "compute/cost/tally.go", old: "calc.Div(x.GrossMargin, x.NetSales)", put: "calc.Div(x.GrossMargin, x.CostOfSales)", outside: tests{stock}, own: tests{ownCost}},
 	{name: "contribution", file: "compute/cost/tally.go", old: "calc.Sub(calc.Sub(x.NetSales, x.Fees), cost", put: "calc.Sub(calc.Add(x.NetSales, x.Fees), cost", outside: tests{books, panels}, own: tests{ownCost}},

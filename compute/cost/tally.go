@@ -1,6 +1,7 @@
 package cost
 
 import (
+	"cmp"
 	"slices"
 
 	"pourbook/compute/book"
@@ -17,21 +18,44 @@ type tallies []*tally
 // tally is the lines of one product.
 type tally struct {
 	product *book.Product
-	months  map[day.Month]*sales.Total
-	// the month that the last line was added to
-	last  day.Month
-	month *sales.Total
+	months  []monthly // in order
+	last    int       // the month that the last line was added to
+	// what the lines come to, once all of them have been added
+	all *sales.Total
+	cut []stretch
+}
+
+// monthly is the lines of a month.
+type monthly struct {
+	month day.Month
+	sales.Total
 }
 
 func (t *tally) add(x *sales.Line) {
-	if t.month == nil || t.last != x.Month {
-		t.last, t.month = x.Month, t.months[x.Month]
+	if len(t.months) == 0 || t.months[t.last].month != x.Month {
+		t.last = t.place(x.Month)
 	}
-	if t.month == nil {
-		t.month = &sales.Total{}
-		t.months[x.Month] = t.month
+	t.months[t.last].Add(x)
+}
+
+// place is where a month stands, made when it is met first.
+func (t *tally) place(m day.Month) int {
+	i, found := slices.BinarySearchFunc(t.months, m, func(x monthly, m day.Month) int { return cmp.Compare(x.month, m) })
+	if !found {
+		t.months = slices.Insert(t.months, i, monthly{month: m})
 	}
-	t.month.Add(x)
+	return i
+}
+
+// total is all lines of the tally.
+func (t *tally) total() *sales.Total {
+	if t.all == nil {
+		t.all = &sales.Total{}
+		for i := range t.months {
+			t.all.Join(&t.months[i].Total)
+		}
+	}
+	return t.all
 }
 
 func (r *run) noLines() tallies { return make(tallies, len(r.book.Products)) }
@@ -47,7 +71,7 @@ func (r *run) tally(lines sales.Lines) tallies {
 func (ts tallies) add(x *sales.Line, p *book.Product) {
 	t := ts[x.Product]
 	if t == nil {
-		t = &tally{product: p, months: map[day.Month]*sales.Total{}}
+		t = &tally{product: p}
 		ts[x.Product] = t
 	}
 	t.add(x)
@@ -76,13 +100,9 @@ func (s scope) of(first string) []string { return s.rows("", first).Of() }
 
 // sums are fields of one product's lines.
 func (t *tally) sums(s scope, fields ...sales.Field) []*calc.Figure {
-	var all sales.Total
-	for _, m := range sortedMonths(t) {
-		all.Join(t.months[m])
-	}
 	rows, out := s.rows("product", t.product.Code.V), make([]*calc.Figure, len(fields))
 	for i, f := range fields {
-		out[i] = all.Figure(f, rows)
+		out[i] = t.total().Figure(f, rows)
 	}
 	return out
 }
@@ -97,21 +117,30 @@ type stretch struct {
 // stretches are a product's lines in order; false where a month with lines has
 // no unit cost.
 func (r *run) stretches(t *tally) ([]stretch, bool) {
+	if t.cut == nil {
+		t.cut = r.cutUp(t)
+	}
+	return t.cut, t.cut[len(t.cut)-1].cost != nil
+}
+
+// cutUp ends with the first month without a unit cost.
+func (r *run) cutUp(t *tally) []stretch {
 	costs := r.engine.Costs(r.engine.Of(t.product))
 	var out []stretch
-	for _, m := range sortedMonths(t) {
-		c := costs.In(m)
-		if c == nil {
-			return nil, false
-		}
+	for i := range t.months {
+		m := &t.months[i]
+		c := costs.In(m.month)
 		if len(out) == 0 || out[len(out)-1].cost != c {
-			out = append(out, stretch{first: m, cost: c})
+			out = append(out, stretch{first: m.month, cost: c})
+		}
+		if c == nil {
+			break
 		}
 		x := &out[len(out)-1]
-		x.last = m
-		x.Join(t.months[m])
+		x.last = m.month
+		x.Join(&m.Total)
 	}
-	return out, true
+	return out
 }
 
 // costed is whether every month with lines has a unit cost.
@@ -149,15 +178,6 @@ func (r *run) byMonth(t *tally, s scope, parts ...func(*unitcost.Cost) *calc.Fig
 	for i := range out {
 		out[i] = calc.Add(terms[i]...)
 	}
-	return out
-}
-
-func sortedMonths(t *tally) []day.Month {
-	out := make([]day.Month, 0, len(t.months))
-	for m := range t.months {
-		out = append(out, m)
-	}
-	slices.Sort(out)
 	return out
 }
 
