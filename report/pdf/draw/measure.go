@@ -17,12 +17,17 @@ const thinGap = 0.17 // em
 // runs splits a cleaned text by glyph coverage.
 func runs(s string, st Style) []run {
 	var out []run
+	eachRun(s, st, func(r run) { out = append(out, r) })
+	return out
+}
+
+func eachRun(s string, st Style, visit func(run)) {
 	main, other := typefaces[st.Face%faceCount](), typefaces[fallback]()
 	em := st.size() * mmPerPt
 	start, width, face := 0, 0.0, st.Face
 	flush := func(end int) {
 		if end > start {
-			out = append(out, run{face, s[start:end], width})
+			visit(run{face, s[start:end], width})
 		}
 		start, width = end, 0
 	}
@@ -33,7 +38,7 @@ func runs(s string, st Style) []run {
 		}
 		if r == thin {
 			flush(i)
-			out = append(out, run{st.Face, "", thinGap * em})
+			visit(run{st.Face, "", thinGap * em})
 			start = i + len(string(r))
 			continue
 		}
@@ -44,7 +49,6 @@ func runs(s string, st Style) []run {
 		width += advance(t, r)*em + st.Track*mmPerPt
 	}
 	flush(len(s))
-	return out
 }
 
 // advance is the width of a rune in ems.
@@ -58,9 +62,7 @@ func advance(t *typeface, r rune) float64 {
 // width is the width of a cleaned text in mm, without the space after its last letter.
 func width(s string, st Style) float64 {
 	w := 0.0
-	for _, r := range runs(s, st) {
-		w += r.width
-	}
+	eachRun(s, st, func(r run) { w += r.width })
 	if s != "" {
 		w -= st.Track * mmPerPt
 	}
