@@ -119,7 +119,11 @@ func List(key string) []string {
 }
 
 func fill(s string, args []any) string {
+	if !strings.Contains(s, "{") {
+		return s
+	}
 	var b strings.Builder
+	b.Grow(2 * len(s))
 	for {
 		before, rest, ok := strings.Cut(s, "{")
 		b.WriteString(before)
