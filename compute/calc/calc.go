@@ -198,6 +198,15 @@ func (f *Figure) From() Origin {
 	return Origin{}
 }
 
+// Summed is what a Rows figure adds up and over how many rows, without asking
+// which; nil for any other figure.
+func (f *Figure) Summed() (what *Summand, count int) {
+	if x, ok := f.of.(*rows); ok {
+		return x.Summand, x.count
+	}
+	return nil, 0
+}
+
 // IsZero reports whether the figure is unknown, so that encoding/json's
 // omitzero leaves it out.
 func (f *Figure) IsZero() bool { return !f.Known() }

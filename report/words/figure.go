@@ -13,8 +13,10 @@ import (
 const SettingKey = "setting"
 
 // Figure is what a figure is, in words.
-func Figure(f *calc.Figure) string {
-	n := f.Name()
+func Figure(f *calc.Figure) string { return Named(f.Name()) }
+
+// Named is what a figure of a name is, in words.
+func Named(n calc.Name) string {
 	args := make([]any, 0, 2*len(n.Of))
 	for i, o := range n.Of {
 		args = append(args, strconv.Itoa(i), o)

@@ -1,7 +1,8 @@
 package xlsx
 
 import (
-	"strconv"
+	"encoding/binary"
+	"math"
 
 	"pourbook/compute/calc"
 )
@@ -41,7 +42,9 @@ func (e *equals) add(f *calc.Figure) {
 		}
 	}
 	for _, a := range f.Args() {
-		e.add(a)
+		if a.Kind() != calc.Literal {
+			e.add(a)
+		}
 	}
 	if unnamed(f) {
 		return
@@ -70,6 +73,7 @@ func (e *equals) setKey(f *calc.Figure) {
 		e.key = append(e.key[:0], 'r')
 		e.text(from.Table)
 		e.text(from.Sum)
+		e.number(len(from.Where))
 		for _, c := range from.Where {
 			e.text(c.Field)
 			e.text(c.Value)
@@ -94,6 +98,7 @@ func (e *equals) tree(f *calc.Figure) {
 		e.value(f)
 		return
 	default:
+		e.key = append(e.key, '#')
 		e.number(e.ids[f])
 		return
 	}
@@ -113,19 +118,19 @@ func (e *equals) tree(f *calc.Figure) {
 
 func (e *equals) text(s string) {
 	e.number(len(s))
-	e.key = append(append(e.key, ':'), s...)
+	e.key = append(e.key, s...)
 }
 
-func (e *equals) number(n int) { e.key = strconv.AppendInt(append(e.key, ' '), int64(n), 10) }
+func (e *equals) number(n int) { e.key = binary.AppendVarint(e.key, int64(n)) }
 
 func (e *equals) value(f *calc.Figure) {
-	e.key = strconv.AppendFloat(append(e.key, ' '), f.Or(0), 'g', -1, 64)
+	e.key = binary.LittleEndian.AppendUint64(e.key, math.Float64bits(f.Or(0)))
 }
 
 func (e *equals) named(n calc.Name) {
 	e.text(n.Key)
+	e.number(len(n.Of))
 	for _, o := range n.Of {
 		e.text(o)
 	}
-	e.key = append(e.key, ' ')
 }

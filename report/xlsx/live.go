@@ -63,8 +63,9 @@ type live struct {
 	settings []*calc.Figure
 	sums     []*calc.Figure
 	steps    []*calc.Figure
-	at       map[*calc.Figure]spot
 	equal    equals
+	spots    []spot                          // of the figures of equal, by number
+	other    map[*calc.Figure]spot           // of operations and what sums leave out
 	parts    map[*calc.Figure][]*calc.Figure // of sums too long for one cell
 	text     []byte                          // room for a formula
 }
@@ -95,7 +96,7 @@ func (s spot) appendIn(to []byte, sheet string) []byte {
 	case s.name != "":
 		return append(to, s.name...)
 	case s.sheet != sheet:
-		to = append(append(to, quoted(s.sheet)...), '!')
+		to = append(appendQuoted(to, s.sheet), '!')
 	}
 	to = append(append(append(to, '$'), cell.Column(s.col)...), '$')
 	return strconv.AppendInt(to, int64(s.row), 10)
@@ -106,11 +107,20 @@ func (s spot) full() string { return quoted(s.sheet) + "!" + s.cell() }
 
 // quoted is a sheet's name as a formula writes it; one of letters alone stands
 // without quotes.
-func quoted(sheet string) string {
+func quoted(sheet string) string { return string(appendQuoted(nil, sheet)) }
+
+func appendQuoted(to []byte, sheet string) []byte {
 	if sheet != "" && !strings.ContainsFunc(sheet, func(r rune) bool { return (r < 'a' || r > 'z') && (r < 'A' || r > 'Z') }) {
-		return sheet
+		return append(to, sheet...)
 	}
-	return "'" + strings.ReplaceAll(sheet, "'", "''") + "'"
+	to = append(to, '\'')
+	for i := range len(sheet) {
+		if sheet[i] == '\'' {
+			to = append(to, '\'')
+		}
+		to = append(to, sheet[i])
+	}
+	return append(to, '\'')
 }
 
 // Names of the sheets that hold what the pages rest on.
@@ -131,18 +141,18 @@ func figureOf(v any) *calc.Figure {
 // gather walks every figure of the pages and gives each input, sum and step a
 // place; a figure that stands on a page has its place there.
 func (w *live) gather() {
-	w.equal, w.parts = newEquals(), map[*calc.Figure][]*calc.Figure{}
+	w.equal, w.parts, w.other = newEquals(), map[*calc.Figure][]*calc.Figure{}, map[*calc.Figure]spot{}
 	if w.sales != nil {
 		for _, f := range w.sales.fees() {
 			w.equal.add(f)
 		}
 	}
 	w.each(func(f *calc.Figure, _ spot) { w.equal.add(f) })
-	w.at = make(map[*calc.Figure]spot, len(w.equal.all))
+	w.spots = make([]spot, len(w.equal.all))
 	w.each(func(f *calc.Figure, here spot) {
 		f = w.equal.one(f)
-		if w.at[f] == (spot{}) && (f.Kind() == calc.Step || f.Kind() == calc.Rows && w.summed(f)) {
-			w.at[f] = here
+		if (f.Kind() == calc.Step || f.Kind() == calc.Rows && w.summed(f)) && !w.placed(f) {
+			w.place(f, here)
 		}
 	})
 	for _, f := range w.equal.all {
@@ -196,7 +206,7 @@ func (w *live) sort(f *calc.Figure) {
 				w.sums = append(w.sums, rest)
 			}
 		}
-		if w.at[f] == (spot{}) {
+		if !w.placed(f) {
 			w.steps = append(w.steps, f)
 		}
 	}
@@ -204,8 +214,11 @@ func (w *live) sort(f *calc.Figure) {
 
 // settingOf is the setting that an input is.
 func settingOf(f *calc.Figure) (book.Setting, bool) {
+	if f.Kind() != calc.Input {
+		return "", false
+	}
 	n := f.Name()
-	if f.Kind() != calc.Input || n.Key != words.SettingKey || len(n.Of) != 1 {
+	if n.Key != words.SettingKey || len(n.Of) != 1 {
 		return "", false
 	}
 	return book.Setting(n.Of[0]), true
@@ -218,25 +231,45 @@ func (w *live) placeInputs(list []*calc.Figure, sheet string) {
 		if s, ok := settingOf(f); ok {
 			at.name = definedName(s)
 		}
-		w.at[f] = at
+		w.place(f, at)
 	}
 }
 
 // addStep gives a figure a row of the steps.
 func (w *live) addStep(f *calc.Figure) {
-	w.at[f] = spot{sheet: inputName("steps"), col: 2, row: firstRow + len(w.steps)}
+	w.place(f, spot{sheet: inputName("steps"), col: 2, row: firstRow + len(w.steps)})
 	w.steps = append(w.steps, f)
 }
 
 // placeOf is where a figure stands; of equal figures one does.
-func (w *live) placeOf(f *calc.Figure) spot { return w.at[w.equal.one(f)] }
+func (w *live) placeOf(f *calc.Figure) spot {
+	if f.Kind() == calc.Literal {
+		return spot{}
+	}
+	if f.Kind() != calc.Op {
+		if id, ok := w.equal.ids[f]; ok {
+			return w.spots[id]
+		}
+	}
+	return w.other[f]
+}
+
+func (w *live) place(f *calc.Figure, at spot) {
+	if id, ok := w.equal.ids[f]; ok {
+		w.spots[id] = at
+	} else {
+		w.other[f] = at
+	}
+}
+
+func (w *live) placed(f *calc.Figure) bool { return w.placeOf(f).row != 0 }
 
 // formula is the formula of a figure as it stands on a sheet.
 func (w *live) formula(f *calc.Figure, sheet string) string {
 	if f.Kind() == calc.Rows && w.summed(f) {
 		s := w.sales.formula(f)
 		if rest := w.sales.rest(f); rest != nil {
-			s = w.at[rest].in(sheet) + "+" + s
+			s = w.placeOf(rest).in(sheet) + "+" + s
 		}
 		return s
 	}

@@ -28,12 +28,12 @@ func body(f *calc.Figure) *calc.Figure {
 // their operands, each with a row of its own among the steps.
 func (w *live) shorten() {
 	w.each(func(f *calc.Figure, here spot) {
-		if g := w.equal.one(f); w.at[g] == here || w.at[g] == (spot{}) {
+		if g := w.equal.one(f); !w.placed(g) || w.placeOf(g) == here {
 			w.divide(g, here.sheet)
 		}
 	})
 	for i := 0; i < len(w.steps); i++ {
-		w.divide(w.steps[i], w.at[w.steps[i]].sheet)
+		w.divide(w.steps[i], w.placeOf(w.steps[i]).sheet)
 	}
 }
 
@@ -78,7 +78,7 @@ func (w *live) surelyShort(f *calc.Figure) bool {
 }
 
 func (w *live) placeOperation(f *calc.Figure) {
-	if f.Kind() == calc.Op && w.at[f] == (spot{}) {
+	if f.Kind() == calc.Op && !w.placed(f) {
 		w.addStep(f)
 	}
 }

@@ -21,6 +21,7 @@ type sum struct {
 	from    day.Date // None where the lines need not be bounded
 	to      day.Date
 	rest    *calc.Figure // of the rows that are not in the workbook; nil: none
+	text    string       // the formula, "" before it is asked for
 }
 
 // choice restricts a sum to the lines whose field is one of some numbers.
@@ -55,11 +56,12 @@ func (s *salesSheet) sum(f *calc.Figure) *sum {
 }
 
 func (s *salesSheet) find(f *calc.Figure) *sum {
-	from := f.From()
-	value := summands[from.Sum]
-	if from.Table != string(book.TSales) || value == nil {
+	what, _ := f.Summed()
+	if what.Table != string(book.TSales) || summands[what.Field] == nil {
 		return nil
 	}
+	from := f.From()
+	value := summands[from.Sum]
 	x := &sum{field: from.Sum, from: day.None, to: day.None}
 	for _, c := range from.Where {
 		if !s.choose(x, c) {
@@ -142,6 +144,13 @@ func (s *salesSheet) holds(x *sum, i int) bool {
 // hold a wildcard or an operator.
 func (s *salesSheet) formula(f *calc.Figure) string {
 	x := s.sum(f)
+	if x.text == "" {
+		x.text = x.formula()
+	}
+	return x.text
+}
+
+func (x *sum) formula() string {
 	what := columnName(x.field)
 	parts := []string{""}
 	for _, c := range x.choices {

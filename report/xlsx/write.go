@@ -52,6 +52,7 @@ type builder struct {
 	maker
 	*live
 	style styles
+	cells []any // room for a row
 }
 
 func (b *builder) makeStyles() {
@@ -167,11 +168,17 @@ func (b *builder) page(i int, p page) {
 		return
 	}
 	for r, row := range p.rows {
-		cells := make([]any, len(row))
+		cells := make([]excelize.Cell, len(row))
+		b.cells = b.cells[:0]
 		for c, v := range row {
-			cells[c] = b.value(p, r, c, v)
+			if v == nil {
+				b.cells = append(b.cells, nil)
+				continue
+			}
+			cells[c] = b.value(&p, r, c, v)
+			b.cells = append(b.cells, &cells[c])
 		}
-		b.do(s.SetRow(address(1, p.first()+r), cells))
+		b.do(s.SetRow(address(1, p.first()+r), b.cells))
 	}
 	if p.mark != nil && len(p.rows) > 0 {
 		b.do(p.mark(b.File, p.name, p.first(), p.first()+len(p.rows)-1))
@@ -185,7 +192,7 @@ func (b *builder) page(i int, p page) {
 	b.do(s.Flush())
 }
 
-func (b *builder) value(p page, r, c int, v any) any {
+func (b *builder) value(p *page, r, c int, v any) excelize.Cell {
 	switch v := v.(type) {
 	case string:
 		return excelize.Cell{StyleID: b.style.text, Value: clean(v)}
@@ -195,8 +202,6 @@ func (b *builder) value(p page, r, c int, v any) any {
 			style = b.style.numberBold
 		}
 		return excelize.Cell{StyleID: style, Value: clean(string(v))}
-	case nil:
-		return nil
 	}
 	f, style := figureOf(v), p.head[c].format
 	if s, ok := v.(shown); ok {
@@ -216,7 +221,7 @@ func (b *builder) formulaCell(f *calc.Figure, here spot, style int) excelize.Cel
 		v = math.Abs(v)
 	}
 	f = b.equal.one(f)
-	if at := b.at[f]; at.row != 0 && at != here {
+	if at := b.placeOf(f); at.row != 0 && at != here {
 		return excelize.Cell{StyleID: style, Formula: at.in(here.sheet), Value: v}
 	}
 	return excelize.Cell{StyleID: style, Formula: b.formula(f, here.sheet), Value: v}
@@ -237,31 +242,46 @@ func (b *builder) inputs(name string, list []*calc.Figure) {
 		return
 	}
 	for i, f := range list {
-		from := f.From()
-		sheet, place := from.At.Sheet, from.At.Name()
-		switch {
-		case from.Table != "":
-			sheet, place = from.Table, templates.Text("xlsx.rows", "n", from.Count)
-		case from.State == cell.Assumed:
-			sheet, place = templates.Text("xlsx.default"), ""
-		case sheet == "":
-			sheet = templates.Text("xlsx.command-line")
-		}
-		b.do(s.SetRow(address(1, firstRow+i), []any{
-			excelize.Cell{StyleID: b.style.text, Value: clean(label(f))},
-			excelize.Cell{StyleID: b.style.input[plain], Value: f.Or(0)},
-			excelize.Cell{StyleID: b.style.after, Value: clean(sheet)},
-			excelize.Cell{StyleID: b.style.text, Value: place},
-			excelize.Cell{StyleID: b.style.text, Value: clean(from.Raw)},
-		}))
+		sheet, place, raw := origin(f)
+		b.row(s, firstRow+i, []excelize.Cell{
+			{StyleID: b.style.text, Value: clean(label(f))},
+			{StyleID: b.style.input[plain], Value: f.Or(0)},
+			{StyleID: b.style.after, Value: clean(sheet)},
+			{StyleID: b.style.text, Value: place},
+			{StyleID: b.style.text, Value: clean(raw)},
+		})
 	}
 	b.do(s.Flush())
+}
+
+// row writes cells that all hold something.
+func (b *builder) row(s *excelize.StreamWriter, row int, cells []excelize.Cell) {
+	b.cells = b.cells[:0]
+	for i := range cells {
+		b.cells = append(b.cells, &cells[i])
+	}
+	b.do(s.SetRow(address(1, row), b.cells))
+}
+
+// origin is where an input or a sum comes from, and what was typed there.
+func origin(f *calc.Figure) (sheet, place, raw string) {
+	if sum, count := f.Summed(); sum != nil && sum.Table != "" {
+		return sum.Table, templates.Text("xlsx.rows", "n", count), ""
+	}
+	from := f.From()
+	switch {
+	case from.State == cell.Assumed:
+		return templates.Text("xlsx.default"), "", from.Raw
+	case from.At.Sheet == "":
+		return templates.Text("xlsx.command-line"), from.At.Name(), from.Raw
+	}
+	return from.At.Sheet, from.At.Name(), from.Raw
 }
 
 // names gives the settings' cells names of their own.
 func (b *builder) names() {
 	for _, f := range b.settings {
-		at := b.at[f]
+		at := b.placeOf(f)
 		b.do(b.SetDefinedName(&excelize.DefinedName{Name: at.name, RefersTo: at.full()}))
 	}
 }
@@ -277,10 +297,10 @@ func (b *builder) steps() {
 		return
 	}
 	for i, f := range b.live.steps {
-		here := b.at[f]
-		b.do(s.SetRow(address(1, firstRow+i), []any{
-			excelize.Cell{StyleID: b.style.text, Value: clean(label(f))}, b.formulaCell(f, here, b.style.number[plain]),
-		}))
+		here := b.placeOf(f)
+		b.row(s, firstRow+i, []excelize.Cell{
+			{StyleID: b.style.text, Value: clean(label(f))}, b.formulaCell(f, here, b.style.number[plain]),
+		})
 	}
 	b.do(s.Flush())
 }
@@ -295,7 +315,7 @@ func label(f *calc.Figure) string {
 	if f.Kind() == calc.Op {
 		return templates.Text("xlsx.part", "n", len(f.Args()))
 	}
-	s := words.Figure(f)
+	s := words.Named(n)
 	for _, o := range n.Of[min(said, len(n.Of)):] {
 		s += ", " + o
 	}
