@@ -22,10 +22,12 @@ func (r *reader) tellStrangers() {
 	sold := make([]stranger, r.events.shown.Len())
 	all := &r.book.Sales
 	places, amounts := all.Places(), all.Amounts()
-	for _, x := range all.Each(0, all.Len()) {
-		s := &sold[places[x.Place].Market]
-		s.lines++
-		s.units = s.units.Add(amounts[x.Amounts].Units())
+	for part := range all.Stretches(0, all.Len(), book.Places|book.Amounts) {
+		for i, p := range part.Places {
+			s := &sold[places[p].Market]
+			s.lines++
+			s.units = s.units.Add(amounts[part.Amounts[i]].Units())
+		}
 	}
 	known := spelled(r.book.Markets, func(m *book.Market) string { return m.Name.V })
 	for id, at := range r.strangers {

@@ -2,6 +2,7 @@ package book
 
 import (
 	"iter"
+	"slices"
 
 	"pourbook/compute/day"
 	"pourbook/compute/money"
@@ -181,36 +182,16 @@ func (s *Sales) All() iter.Seq2[int, Sale] {
 	}
 }
 
-// Each gives out the packed lines from one index up to another, which is not
-// given; a line holds until the next is given out.
-func (s *Sales) Each(lo, hi int) iter.Seq2[int, *PackedSale] {
-	return func(yield func(int, *PackedSale) bool) {
-		var room []PackedSale
-		for i := lo; i < hi; {
-			c := i / chunkLines
-			lines := s.open
-			if c < len(s.chunks) {
-				room = s.chunks[c].all(room)
-				lines = room
-			}
-			for end := min(hi, (c+1)*chunkLines); i < end; i++ {
-				if !yield(i, &lines[i%chunkLines]) {
-					return
-				}
-			}
-		}
-	}
-}
-
 // Days are the first and the last day with a line; false where there is no line.
 func (s *Sales) Days() (first, last day.Date, ok bool) {
-	for i, x := range s.Each(0, s.Len()) {
-		if i == 0 {
-			first, last = x.Day, x.Day
+	for part := range s.Stretches(0, s.Len(), Days) {
+		low, high := day.Date(slices.Min(part.Days)), day.Date(slices.Max(part.Days))
+		if !ok {
+			first, last, ok = low, high, true
 		}
-		first, last = min(first, x.Day), max(last, x.Day)
+		first, last = min(first, low), max(last, high)
 	}
-	return first, last, s.Len() > 0
+	return first, last, ok
 }
 
 // Numbers are those of some lines that follow one another, and their days.

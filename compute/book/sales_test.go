@@ -113,3 +113,54 @@ func same(t *rapid.T, s *Sales, want []Sale) {
 		}
 	}
 }
+
+// Columns are the lines' own, of any stretch and in any order.
+func TestColumnsAreTheLines(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		var s Sales
+		for _, x := range lines(t) {
+			s.Add(x)
+		}
+		want := Columns(rapid.IntRange(0, int(Whole)).Draw(t, "columns"))
+		lo := rapid.IntRange(0, s.Len()).Draw(t, "from")
+		hi := rapid.IntRange(lo, s.Len()).Draw(t, "to")
+		n := lo
+		for x := range s.Stretches(lo, hi, want) {
+			n += x.Len
+			for i := range x.Len {
+				sameColumns(t, x, i, s.Packed(x.First+i), want)
+			}
+		}
+		if n != hi {
+			t.Fatalf("lines %d to %d end at %d", lo, hi, n)
+		}
+		var picked []int32
+		for i := hi - 1; i >= lo; i-- {
+			picked = append(picked, int32(i))
+		}
+		n = 0
+		for x := range s.Picked(picked, want) {
+			n += x.Len
+			for i := range x.Len {
+				sameColumns(t, x, i, s.Packed(int(picked[x.First+i])), want)
+			}
+		}
+		if n != len(picked) {
+			t.Fatalf("%d lines of %d", n, len(picked))
+		}
+	})
+}
+
+func sameColumns(t *rapid.T, s *Stretch, i int, p PackedSale, want Columns) {
+	for f, got := range [][]int32{s.Days, s.Orders, s.Customers, s.Rows, s.Places, s.Amounts} {
+		if (len(got) == s.Len) != (want&(1<<f) != 0) && s.Len > 0 {
+			t.Fatalf("column %d has %d numbers of %d", f, len(got), s.Len)
+		}
+		if len(got) > 0 && got[i] != p.column(f) {
+			t.Fatalf("column %d has %d in line %d, want %d", f, got[i], s.First+i, p.column(f))
+		}
+	}
+	if want == Whole && s.Packed(i) != p {
+		t.Fatalf("line %d is %+v, want %+v", s.First+i, s.Packed(i), p)
+	}
+}

@@ -67,13 +67,15 @@ func Run(b *book.Book, o Options) (*Result, error) {
 // sales line; false when there is none.
 func DefaultMonth(b *book.Book, today day.Date) (day.Month, bool) {
 	best, last, ok := day.Month(0), day.None, false
-	for _, x := range b.Sales.Each(0, b.Sales.Len()) {
-		if x.Day == last {
-			continue
-		}
-		last = x.Day
-		if m := last.Month(); m.Last() < today && (!ok || m > best) {
-			best, ok = m, true
+	for s := range b.Sales.Stretches(0, b.Sales.Len(), book.Days) {
+		for _, d := range s.Days {
+			if day.Date(d) == last {
+				continue
+			}
+			last = day.Date(d)
+			if m := last.Month(); m.Last() < today && (!ok || m > best) {
+				best, ok = m, true
+			}
 		}
 	}
 	return best, ok

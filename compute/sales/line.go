@@ -130,10 +130,12 @@ func (s Lines) Len() int { return s.hi - s.lo }
 // Each gives the lines out; a line holds until the next is given out.
 func (s Lines) Each(yield func(*Line) bool) {
 	var x Line
-	for i, p := range s.l.each(s.lo, s.hi) {
-		s.l.fill(&x, i, p)
-		if !yield(&x) {
-			return
+	for part := range s.l.stretches(s.lo, s.hi, book.Whole) {
+		for i := range part.Len {
+			p := part.Packed(i)
+			if s.l.fill(&x, part.First+i, &p); !yield(&x) {
+				return
+			}
 		}
 	}
 }

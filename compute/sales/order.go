@@ -30,7 +30,8 @@ type takings struct {
 	lines, orders int
 }
 
-// findOrders numbers the orders and adds up what they are charged by.
+// findOrders numbers the orders, adds up what they are charged by, and finds
+// the products of the places.
 func (l *Ledger) findOrders() {
 	o := &l.orders
 	o.first, o.other = make([]int32, l.Book.Orders+1), map[orderKey]int32{}
@@ -40,29 +41,39 @@ func (l *Ledger) findOrders() {
 	o.nets, o.sold = make([]float64, len(o.first)), make([]takings, len(l.Book.Channels))
 	paying := make([]bool, len(o.first))
 	places := l.sales.Places()
+	met := make([]bool, len(places))
 	var last, before int32 // orders: of the last line with an id, of the line before
 	o.ordered = true
-	for _, p := range l.each(0, l.n) {
-		w, channel := &l.worth[p.Amounts], places[p.Place].Channel
-		first := true // with positive net, of its order
-		n := int32(0)
-		if p.Order != 0 {
-			n = o.meet(orderKey{channel, p.Order})
-			o.ordered, last = o.ordered && (n > last || n == before), n
-			if w.Bad {
-				o.nets[n] = math.NaN()
-			} else {
-				o.nets[n] += max(0, w.net)
+	for s := range l.stretches(0, l.n, book.Orders|book.Places|book.Amounts) {
+		for i, id := range s.Orders {
+			w, channel := &l.worth[s.Amounts[i]], places[s.Places[i]].Channel
+			met[s.Places[i]] = true
+			first := true // with positive net, of its order
+			n := int32(0)
+			if id != 0 {
+				n = o.meet(orderKey{channel, id})
+				o.ordered, last = o.ordered && (n > last || n == before), n
+				if w.Bad {
+					o.nets[n] = math.NaN()
+				} else {
+					o.nets[n] += max(0, w.net)
+				}
+				for len(paying) < len(o.nets) {
+					paying = append(paying, false)
+				}
+				first = !paying[n]
+				paying[n] = paying[n] || w.net > 0
 			}
-			for len(paying) < len(o.nets) {
-				paying = append(paying, false)
+			before = n
+			if channel >= 0 && w.net > 0 {
+				o.sold[channel].add(w, first)
 			}
-			first = !paying[n]
-			paying[n] = paying[n] || w.net > 0
 		}
-		before = n
-		if channel >= 0 && w.net > 0 {
-			o.sold[channel].add(w, first)
+	}
+	l.products = make([]*book.Product, len(places))
+	for i, p := range places {
+		if met[i] {
+			l.products[i] = l.Book.Products[p.Product]
 		}
 	}
 }
@@ -123,24 +134,26 @@ func (s Lines) EachByOrder(yield func(*Line) bool) {
 // the others by their orders' numbers, lines of an order as they stand.
 func (s Lines) byOrder() []int32 {
 	places := s.l.sales.Places()
-	number := func(i int, p *book.PackedSale) int32 {
-		if p.Order == 0 {
-			return 0
+	each := func(visit func(line int, number int32)) {
+		for part := range s.l.stretches(s.lo, s.hi, book.Orders|book.Places) {
+			for i, id := range part.Orders {
+				n := int32(0)
+				if id != 0 {
+					n = s.l.orders.number(places[part.Places[i]].Channel, id, part.First+i)
+				}
+				visit(part.First+i, n)
+			}
 		}
-		return s.l.orders.number(places[p.Place].Channel, p.Order, i)
 	}
 	next := make([]int32, len(s.l.orders.nets)+1)
-	for i, p := range s.l.each(s.lo, s.hi) {
-		next[number(i, p)+1]++
-	}
+	each(func(_ int, n int32) { next[n+1]++ })
 	for n := range len(next) - 1 {
 		next[n+1] += next[n]
 	}
 	out := make([]int32, s.Len())
-	for i, p := range s.l.each(s.lo, s.hi) {
-		n := number(i, p)
+	each(func(i int, n int32) {
 		out[next[n]] = int32(i)
 		next[n]++
-	}
+	})
 	return out
 }

@@ -8,6 +8,7 @@ import (
 	"math"
 	"slices"
 	"sort"
+	"sync"
 
 	"pourbook/compute/book"
 	"pourbook/compute/calc"
@@ -29,8 +30,13 @@ type Ledger struct {
 	worth  []Worth // by number of amounts
 	fees   []fees  // by channel
 	orders orders
+	// by number of places, nil for those without a line
+	products []*book.Product
+
+	indexed sync.Once
 	// of the lines by product: where each product's begin, and the lines
 	starts, byProduct []int32
+
 	// rows of Markets per name of SaleMarkets, in order of days
 	markets [][]int
 }
@@ -47,7 +53,7 @@ func New(b *book.Book, upTo day.Date) *Ledger {
 	for _, c := range b.Channels {
 		l.fees = append(l.fees, feesOf(c))
 	}
-	together.Run(l.findOrders, l.index, l.look)
+	together.Run(l.findOrders, l.look)
 	return l
 }
 
@@ -56,32 +62,38 @@ func New(b *book.Book, upTo day.Date) *Ledger {
 func byDay(all *book.Sales, upTo day.Date) ([]int32, int) {
 	first, last, n := upTo, day.None, 0
 	before, ordered := day.None, true
-	for _, x := range all.Each(0, all.Len()) {
-		d := x.Day
-		if d > upTo {
-			continue
+	for s := range all.Stretches(0, all.Len(), book.Days) {
+		for _, d := range s.Days {
+			d := day.Date(d)
+			if d > upTo {
+				continue
+			}
+			ordered = ordered && d >= before
+			first, last, before = min(first, d), max(last, d), d
+			n++
 		}
-		ordered = ordered && d >= before
-		first, last, before = min(first, d), max(last, d), d
-		n++
 	}
 	if n == 0 || ordered && n == all.Len() {
 		return nil, n
 	}
 	next := make([]int32, last-first+2)
-	for _, x := range all.Each(0, all.Len()) {
-		if x.Day <= upTo {
-			next[x.Day-first+1]++
+	for s := range all.Stretches(0, all.Len(), book.Days) {
+		for _, d := range s.Days {
+			if d := day.Date(d); d <= upTo {
+				next[d-first+1]++
+			}
 		}
 	}
 	for d := range len(next) - 1 {
 		next[d+1] += next[d]
 	}
 	out := make([]int32, n)
-	for i, x := range all.Each(0, all.Len()) {
-		if x.Day <= upTo {
-			out[next[x.Day-first]] = int32(i)
-			next[x.Day-first]++
+	for s := range all.Stretches(0, all.Len(), book.Days) {
+		for i, d := range s.Days {
+			if d := day.Date(d); d <= upTo {
+				out[next[d-first]] = int32(s.First + i)
+				next[d-first]++
+			}
 		}
 	}
 	return out, n
@@ -95,34 +107,41 @@ func (l *Ledger) packed(i int) book.PackedSale {
 	return l.sales.Packed(i)
 }
 
-// each gives out the packed lines of a stretch of the order of days.
-func (l *Ledger) each(lo, hi int) iter.Seq2[int, *book.PackedSale] {
+// stretches gives out columns of the lines from one to another in the order of
+// days; First is a place in that order.
+func (l *Ledger) stretches(lo, hi int, want book.Columns) iter.Seq[*book.Stretch] {
 	if l.rows == nil {
-		return l.sales.Each(lo, hi)
+		return l.sales.Stretches(lo, hi, want)
 	}
-	return func(yield func(int, *book.PackedSale) bool) {
-		for i := lo; i < hi; i++ {
-			if x := l.packed(i); !yield(i, &x) {
+	return func(yield func(*book.Stretch) bool) {
+		for s := range l.sales.Picked(l.rows[lo:hi], want) {
+			if s.First += lo; !yield(s) {
 				return
 			}
+			s.First -= lo
 		}
 	}
 }
 
+// index makes starts and byProduct, which few ask for.
 func (l *Ledger) index() {
 	l.starts, l.byProduct = make([]int32, len(l.Book.Products)+1), make([]int32, l.n)
 	places := l.sales.Places()
-	for _, x := range l.each(0, l.n) {
-		l.starts[places[x.Place].Product+1]++
+	for s := range l.stretches(0, l.n, book.Places) {
+		for _, p := range s.Places {
+			l.starts[places[p].Product+1]++
+		}
 	}
 	for p := range l.Book.Products {
 		l.starts[p+1] += l.starts[p]
 	}
 	next := slices.Clone(l.starts)
-	for i, x := range l.each(0, l.n) {
-		p := places[x.Place].Product
-		l.byProduct[next[p]] = int32(i)
-		next[p]++
+	for s := range l.stretches(0, l.n, book.Places) {
+		for i, p := range s.Places {
+			p := places[p].Product
+			l.byProduct[next[p]] = int32(s.First + i)
+			next[p]++
+		}
 	}
 }
 
@@ -158,6 +177,7 @@ func (l *Ledger) Product(x *Line) *book.Product { return l.Book.Products[x.Produ
 // Units is the units of a product sold between two days, net of refunds, as a
 // sum over rows.
 func (l *Ledger) Units(p *book.Product, from, to day.Date) *calc.Figure {
+	l.indexed.Do(l.index)
 	var t Total
 	if at := slices.Index(l.Book.Products, p); at >= 0 {
 		rows := l.byProduct[l.starts[at]:l.starts[at+1]]
