@@ -8,6 +8,7 @@ import (
 	"pourbook/compute/book"
 	"pourbook/compute/cell"
 	"pourbook/compute/day"
+	"pourbook/compute/fault"
 	"pourbook/compute/problem"
 	"pourbook/compute/sales"
 )
@@ -37,7 +38,7 @@ type row struct {
 }
 
 func (r row) before(o row) bool {
-	return cmp.Or(cmp.Compare(r.sheet, o.sheet), cmp.Compare(r.row, o.row)) < 0
+	return r.sheet < o.sheet || r.sheet == o.sheet && r.row < o.row
 }
 
 // priced is the lines of a product whose prices share a step, less than 2 % wide:
@@ -93,93 +94,119 @@ type unchanneled struct {
 	net float64
 }
 
-// entry is a line of sales as it is looked at here.
-type entry struct {
-	row
-	day                     day.Date
-	product, channel        int32
-	units, gross, net, fees float64
-	bad                     bool // its money is unknown
-	raised                  bool // by a discount below 0
+// worth is what amounts come to, as it is looked at here.
+type worth struct {
+	units, net, price float64 // price: of a unit, 0 for none
+	octave, step      uint8   // of the price
+	total, refund     bool
+	bad               bool // its money is unknown
+	raised            bool // by a discount below 0
+}
+
+func worthOf(w *sales.Worth) worth {
+	x := worth{
+		units: w.Units.Float64(), net: w.Net.Float64(), total: w.Typed.Has&book.HasTotal != 0, refund: w.Units.Sign() < 0,
+		bad: w.Bad, raised: w.Units.Sign() > 0 && w.Discount.Sign() < 0,
+	}
+	if price := w.Gross.Float64() / x.units; x.units != 0 && price > 0 {
+		o, in := step(price)
+		x.price, x.octave, x.step = price, uint8(o), uint8(in)
+	}
+	return x
 }
 
 // Look looks at every line of the sales once.
 func Look(l *sales.Ledger) *Lines {
+	defer fault.In(l.Book.Heading(book.TSales), string(book.TSales))
 	g := &Lines{
 		book:  l.Book,
 		steps: make([]*[octaves]*octave, 2*len(l.Book.Products)), channels: make([]taking, len(l.Book.Channels)), sheets: l.Book.SaleSheets,
 	}
-	for x := range l.All().Each {
-		g.add(entry{
-			row: row{x.Sheet, x.Row, x.Typed.Has&book.HasTotal != 0}, day: x.Day, product: x.Product, channel: x.Channel,
-			units: x.Units.Float64(), gross: x.Gross.Float64(), net: x.Net.Float64(), fees: x.Fees(), bad: x.Bad,
-			raised: x.Units.Sign() > 0 && x.Discount.Sign() < 0,
-		})
+	var worths []worth
+	for i := range l.Worths() {
+		worths = append(worths, worthOf(&l.Worths()[i]))
+	}
+	for s := range l.All().Columns(book.Whole &^ book.Customers) {
+		g.look(l, s, worths)
 	}
 	return g
 }
 
-func (g *Lines) add(x entry) {
-	g.date(x)
-	if math.Abs(x.units) >= longNumber {
-		g.long = append(g.long, longLine{x.product, x.units, x.row})
-		return
-	}
-	if x.bad {
-		return
-	}
-	if x.raised {
-		g.raised.add(x)
-	}
-	if x.channel >= 0 && x.net > 0 && !math.IsNaN(x.fees) {
-		t := &g.channels[x.channel]
-		t.units, t.net, t.fees = t.units+x.units, t.net+x.net, t.fees+x.fees
-	}
-	if x.channel < 0 && x.net > 0 {
-		g.nowhere.add(x)
-		g.nowhere.net += x.net
-	}
-	if price := x.gross / x.units; x.units != 0 && price > 0 {
-		g.price(x, price)
+func (g *Lines) look(l *sales.Ledger, s *book.Stretch, worths []worth) {
+	places := l.Book.Sales.Places()
+	for i, n := range s.Amounts {
+		x, p := &worths[n], &places[s.Places[i]]
+		at := row{p.Sheet, s.Rows[i], x.total}
+		g.date(day.Date(s.Days[i]), at)
+		switch {
+		case math.Abs(x.units) >= longNumber:
+			g.long = append(g.long, longLine{p.Product, x.units, at})
+			continue
+		case x.bad:
+			continue
+		case x.raised:
+			g.raised.add(at)
+		}
+		switch {
+		case x.net <= 0:
+		case p.Channel < 0:
+			g.nowhere.add(at)
+			g.nowhere.net += x.net
+		default:
+			if fees := l.FeesOf(s, i); !math.IsNaN(fees) {
+				t := &g.channels[p.Channel]
+				t.units, t.net, t.fees = t.units+x.units, t.net+x.net, t.fees+fees
+			}
+		}
+		if x.price > 0 {
+			g.price(x, p.Product, at)
+		}
 	}
 }
 
-func (g *Lines) date(x entry) {
-	if n := len(g.days); n == 0 || g.days[n-1].day != x.day {
-		g.days = append(g.days, soldOn{x.day, 0, x.row})
+func (g *Lines) date(d day.Date, at row) {
+	n := len(g.days)
+	if n == 0 || g.days[n-1].day != d {
+		g.days = append(g.days, soldOn{d, 0, at})
+		n++
 	}
-	g.days[len(g.days)-1].add(x)
+	g.days[n-1].add(at)
 }
 
-func (d *soldOn) add(x entry) {
-	if d.n == 0 || x.before(d.first) {
-		d.first = x.row
+func (d *soldOn) add(at row) {
+	if d.n == 0 || at.before(d.first) {
+		d.first = at
 	}
 	d.n++
 }
 
-func (g *Lines) price(x entry, price float64) {
-	of := 2 * x.product
-	if x.units < 0 {
+func (g *Lines) price(x *worth, product int32, at row) {
+	of := 2 * product
+	if x.refund {
 		of++
 	}
 	if g.steps[of] == nil {
 		g.steps[of] = &[octaves]*octave{}
 	}
-	n, in := step(price)
-	if g.steps[of][n] == nil {
-		g.steps[of][n] = &octave{}
+	steps := g.steps[of][x.octave]
+	if steps == nil {
+		steps = &octave{}
+		g.steps[of][x.octave] = steps
 	}
-	i := &g.steps[of][n][in]
+	i := &steps[x.step]
 	if *i == 0 {
-		g.prices = append(g.prices, priced{product: x.product, refund: x.units < 0, lo: price, hi: price, first: x.row, price: price})
+		g.prices = append(g.prices, priced{product: product, refund: x.refund, lo: x.price, hi: x.price, first: at, price: x.price})
 		*i = int32(len(g.prices))
 	}
 	p := &g.prices[*i-1]
 	p.n++
-	p.lo, p.hi = min(p.lo, price), max(p.hi, price)
-	if x.before(p.first) {
-		p.first, p.price = x.row, price
+	if x.price < p.lo {
+		p.lo = x.price
+	} else if x.price > p.hi {
+		p.hi = x.price
+	}
+	if at.before(p.first) {
+		p.first, p.price = at, x.price
 	}
 }
 

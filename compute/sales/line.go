@@ -1,6 +1,7 @@
 package sales
 
 import (
+	"iter"
 	"math"
 
 	"pourbook/compute/book"
@@ -138,6 +139,27 @@ func (s Lines) Each(yield func(*Line) bool) {
 			}
 		}
 	}
+}
+
+// Columns gives out columns of the lines; First is a place in the order of days.
+// A stretch holds until the next is given out.
+func (s Lines) Columns(want book.Columns) iter.Seq[*book.Stretch] {
+	return s.l.stretches(s.lo, s.hi, want)
+}
+
+// Worths are what the amounts of lines come to, by their numbers.
+func (l *Ledger) Worths() []Worth { return l.worth }
+
+// FeesOf is what [Line.Fees] is, of a line of a stretch with its order, its
+// place and its amounts.
+func (l *Ledger) FeesOf(s *book.Stretch, i int) float64 {
+	channel := l.sales.Places()[s.Places[i]].Channel
+	if channel < 0 {
+		return 0
+	}
+	x := Line{Worth: &l.worth[s.Amounts[i]], l: l, id: s.Orders[i], index: int32(s.First + i)}
+	x.Channel = channel
+	return l.fees[channel].of(&x)
 }
 
 // List is the lines themselves.
