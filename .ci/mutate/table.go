@@ -155,7 +155,7 @@ var mutations = []mutation{
 	{name: "differences by season or jar", file: "compute/cost/window.go", old: "calc.Div(stat.ChiSquare(rows), design)", put: "calc.Mul(stat.ChiSquare(rows), design)", outside: tests{books, panels}, own: tests{ownCost}},
 	{name: "pooling of small groups", file: "compute/stat/proportion.go", old: "const least = 5", put: "const least = 1", outside: tests{pooled}, own: tests{ownStat, ownCost}},
 	{name: "customers", file: "compute/cost/customers.go", old: "if net[0] > 0 {", put: "if net[0] > 1 {", outside: tests{stock}, own: tests{ownCost}},
-	{name: "customers", file: "compute/cost/customers.go", old: "(c == nil || !c.Wholesale)", put: "(c == nil || c.Wholesale)", outside: tests{panels}, own: tests{ownCost}},
+	{name: "customers", file: "compute/cost/customers.go", old: "c != 0 && !at.wholesale", put: "c != 0 && at.wholesale", outside: tests{panels}, own: tests{ownCost}},
 	{name: "break-even switch", file: "compute/cost/customers.go", old: `calc.Div(perUnit(natural, "natural"), perUnit(colored, "colored"))`, put: `calc.Div(perUnit(colored, "colored"), perUnit(natural, "natural"))`, outside: tests{panels}, own: tests{ownCost}},
 	{name: "break-even loss", file: "compute/cost/customers.go", old: "calc.Div(saved, colored.Contribution)", put: "calc.Div(saved, colored.NetSales)", outside: tests{panels}, own: tests{ownCost}},
 	{name: "break-even loss", file: "compute/cost/customers.go", old: "calc.Add(c.Dye, labor)", put: "calc.Sub(c.Dye, labor)", outside: tests{panels}, own: tests{ownCost}},

@@ -4,7 +4,6 @@ import (
 	"pourbook/compute/book"
 	"pourbook/compute/calc"
 	"pourbook/compute/day"
-	"pourbook/compute/sales"
 	"pourbook/compute/unitcost"
 )
 
@@ -27,7 +26,8 @@ func buysOf(net [2]float64) (k buys) {
 	return k
 }
 
-// buyers are the customers of a window by what they buy, and their lines.
+// buyers are the customers of a window by what they buy, and the lines of those
+// who bought more than came back; wholesale is left out.
 type buyers struct {
 	count [buysBoth + 1]int
 	lines [buysBoth + 1]tallies
@@ -35,18 +35,33 @@ type buyers struct {
 
 // findBuyers groups the customers of the 24 months up to a day by what they buy.
 func (r *run) findBuyers(to day.Date) (b buyers) {
-	net := make([][2]float64, r.book.Customers+1)
-	lines := r.ledger.Between(windowFrom(to), to)
-	r.named(lines, func(x *sales.Line) {
-		net[x.Customer][side(r.ledger.Product(x).Finish)] += x.Units.Float64()
-	})
-	for _, n := range net[1:] {
-		b.count[buysOf(n)]++
-	}
 	for k := range b.lines {
 		b.lines[k] = r.noLines()
 	}
-	r.named(lines, func(x *sales.Line) { b.lines[buysOf(net[x.Customer])].add(x, r.ledger.Product(x)) })
+	if r.book.Customers == 0 {
+		return b
+	}
+	net := make([][2]float64, r.book.Customers+1)
+	lines, a := r.ledger.Between(windowFrom(to), to), r.adder()
+	for s := range lines.Columns(book.Customers | book.Places | book.Amounts) {
+		for i, c := range s.Customers {
+			if at := &a.places[s.Places[i]]; c != 0 && !at.wholesale {
+				net[c][at.side] += a.worths[s.Amounts[i]].Units.Float64()
+			}
+		}
+	}
+	kinds := make([]buys, len(net))
+	for c, n := range net[1:] {
+		kinds[c+1] = buysOf(n)
+		b.count[kinds[c+1]]++
+	}
+	for s := range lines.Columns(book.Whole &^ book.Rows) {
+		for i, c := range s.Customers {
+			if kinds[c] != 0 && !a.places[s.Places[i]].wholesale {
+				a.add(b.lines[kinds[c]], s, i)
+			}
+		}
+	}
 	return b
 }
 
@@ -59,18 +74,6 @@ func (w *window) customers() *Customers {
 	}
 	return &Customers{
 		NaturalOnly: of("natural only", buysNatural), ColoredOnly: of("colored only", buysColored), Both: of("both", buysBoth),
-	}
-}
-
-// named visits the lines that have a customer, wholesale left out.
-func (r *run) named(lines sales.Lines, visit func(*sales.Line)) {
-	if r.book.Customers == 0 {
-		return
-	}
-	for x := range lines.Each {
-		if c := r.ledger.Channel(x); x.Customer != 0 && (c == nil || !c.Wholesale) {
-			visit(x)
-		}
 	}
 }
 

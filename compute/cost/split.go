@@ -14,16 +14,17 @@ import (
 
 func yearText(y int) string { return strconv.Itoa(y) }
 
-// group is the lines of a group by finish, and its orders' net units. Lines are
-// added order by order.
+// group is the lines of a group by finish, and its orders' net units.
 type group struct {
 	finish  [2]sales.Total // colored, natural: units only
 	reading scope
 
-	order        int32 // whose units are being added up
-	units        money.Amount
 	sum, squares float64
 	orders       int
+
+	// for an order in which groups differ: what it has of this one
+	open  bool
+	units money.Amount
 }
 
 func side(f book.Finish) int {
@@ -33,23 +34,9 @@ func side(f book.Finish) int {
 	return 0
 }
 
-func (g *group) add(x *sales.Line, side int) {
-	g.finish[side].AddUnits(x)
-	if n := x.Order(); n != g.order {
-		g.closeOrder()
-		g.order = n
-	}
-	g.units = g.units.Add(x.Units)
-}
-
-// closeOrder counts the order whose lines have all been added; one without net
-// units does not count.
-func (g *group) closeOrder() {
-	if g.units.Sign() > 0 {
-		m := g.units.Float64()
-		g.sum, g.squares, g.orders = g.sum+m, g.squares+m*m, g.orders+1
-	}
-	g.order, g.units = 0, money.Amount{}
+// count counts an order by its net units.
+func (g *group) count(m float64) {
+	g.sum, g.squares, g.orders = g.sum+m, g.squares+m*m, g.orders+1
 }
 
 // of is the net units of a finish, a negative net counting as 0.
@@ -84,7 +71,6 @@ func (g *group) ratio() Ratio {
 // effective is the number of observations that the group's orders are worth;
 // unknown when no order has net units.
 func (g *group) effective(both *calc.Figure) *calc.Figure {
-	g.closeOrder()
 	if g.orders == 0 {
 		return nil
 	}

@@ -28,7 +28,6 @@ func windowFrom(to day.Date) day.Date {
 type window struct {
 	*run
 	scope     scope
-	lines     sales.Lines
 	all       *group
 	wholesale *group
 	jars      []*group // by row of Jars
@@ -38,7 +37,6 @@ type window struct {
 	met       []sales.Season
 	finishes  [2]tallies
 	buyers    buyers
-	jarOf     []int // row of Jars by row of Products
 }
 
 // window reads the lines of the 24 months up to a day.
@@ -46,59 +44,11 @@ func (r *run) window(to day.Date) *window {
 	s := scope{windowFrom(to), to, &sales.Further{Unsaid: []string{"wholesale", "no"}}}
 	shops := scope{s.from, to, &sales.Further{Unsaid: []string{"wholesale", "yes"}}}
 	w := &window{
-		run: r, scope: s, lines: r.ledger.Between(s.from, s.to), all: &group{reading: s}, wholesale: &group{reading: shops},
+		run: r, scope: s, all: &group{reading: s}, wholesale: &group{reading: shops},
 		jars: make([]*group, len(r.book.Jars)), names: make([]*group, len(r.ledger.Seasons.All())), finishes: [2]tallies{r.noLines(), r.noLines()},
 	}
-	for _, p := range r.book.Products {
-		w.jarOf = append(w.jarOf, slices.Index(r.book.Jars, p.Jar))
-	}
-	season := 0
-	for x := range w.lines.EachByOrder {
-		if len(w.met) == 0 || w.met[season] != x.Season {
-			season = w.seasonRow(x.Season)
-		}
-		w.add(x, season)
-	}
+	w.read()
 	return w
-}
-
-// seasonRow is the row of a season in met, made when it is met first.
-func (w *window) seasonRow(s sales.Season) int {
-	if i := slices.Index(w.met, s); i >= 0 {
-		return i
-	}
-	w.met = append(w.met, s)
-	w.seasons = append(w.seasons, &group{reading: w.scope.with("season", w.seasonText(s))})
-	w.both = append(w.both, make([]*group, len(w.jars)))
-	if s.Row >= 0 && w.names[s.Row] == nil {
-		w.names[s.Row] = &group{reading: w.scope.with("season", w.ledger.Seasons.Name(s))}
-	}
-	return len(w.met) - 1
-}
-
-func (w *window) add(x *sales.Line, season int) {
-	p := w.ledger.Product(x)
-	side := side(p.Finish)
-	if c := w.ledger.Channel(x); c != nil && c.Wholesale {
-		w.wholesale.add(x, side)
-		return
-	}
-	w.all.add(x, side)
-	w.seasons[season].add(x, side)
-	if row := x.Season.Row; row >= 0 {
-		w.names[row].add(x, side)
-	}
-	if j := w.jarOf[x.Product]; j >= 0 {
-		if w.jars[j] == nil {
-			w.jars[j] = &group{reading: w.scope.with("jar", p.Jar.Name.V)}
-		}
-		w.jars[j].add(x, side)
-		if w.both[season][j] == nil {
-			w.both[season][j] = &group{reading: w.scope.with("season", w.seasonText(x.Season), "jar", p.Jar.Name.V)}
-		}
-		w.both[season][j].add(x, side)
-	}
-	w.finishes[side].add(x, p)
 }
 
 // filled reports whether a group has net units of either finish.

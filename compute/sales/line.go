@@ -150,6 +150,10 @@ func (s Lines) Columns(want book.Columns) iter.Seq[*book.Stretch] {
 // Worths are what the amounts of lines come to, by their numbers.
 func (l *Ledger) Worths() []Worth { return l.worth }
 
+// PlaceProducts are the products of the places of lines, by their numbers; nil
+// for a place without a line.
+func (l *Ledger) PlaceProducts() []*book.Product { return l.products }
+
 // FeesOf is what [Line.Fees] is, of a line of a stretch with its order, its
 // place and its amounts.
 func (l *Ledger) FeesOf(s *book.Stretch, i int) float64 {

@@ -26,7 +26,7 @@ func (l *Ledger) look() {
 			if free.Count == 0 || x.Above(&first) {
 				first = *x
 			}
-			free.AddUnits(x)
+			free.AddUnits(x.Worth)
 		}
 		if x.Season.Row < 0 {
 			gaps.add(x)

@@ -1,6 +1,7 @@
 package sales
 
 import (
+	"iter"
 	"math"
 
 	"pourbook/compute/book"
@@ -113,21 +114,20 @@ func (o *orders) number(channel, id int32, i int) int32 {
 	return o.other[orderKey{channel, id}]
 }
 
-// EachByOrder gives the lines out order by order; lines that are orders of
-// their own come between. A line holds until the next is given out.
-func (s Lines) EachByOrder(yield func(*Line) bool) {
+// ColumnsByOrder gives out columns of the lines order by order; lines that are
+// orders of their own come between. First counts the lines. A stretch holds until
+// the next is given out.
+func (s Lines) ColumnsByOrder(want book.Columns) iter.Seq[*book.Stretch] {
 	if s.l.orders.ordered {
-		s.Each(yield)
-		return
+		return s.Columns(want)
 	}
-	var x Line
-	for _, i := range s.byOrder() {
-		p := s.l.packed(int(i))
-		s.l.fill(&x, int(i), &p)
-		if !yield(&x) {
-			return
+	lines := s.byOrder()
+	if s.l.rows != nil {
+		for n, i := range lines {
+			lines[n] = s.l.rows[i]
 		}
 	}
+	return s.l.sales.Picked(lines, want)
 }
 
 // byOrder is the indexes of the lines: those that are orders of their own, then

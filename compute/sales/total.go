@@ -19,20 +19,34 @@ type Total struct {
 }
 
 // AddUnits adds the units of a line, and leaves the sums of money.
-func (t *Total) AddUnits(x *Line) {
+func (t *Total) AddUnits(w *Worth) {
 	t.Count++
-	t.Units = t.Units.Add(x.Units)
+	t.Units = t.Units.Add(w.Units)
 }
 
 // Add adds a line.
 func (t *Total) Add(x *Line) {
-	t.AddUnits(x)
-	if x.Bad {
-		t.Bad++
-		return
+	if t.add(x.Worth) {
+		t.Fees += x.Fees()
 	}
-	t.Gross, t.Discount, t.Net = t.Gross.Add(x.Gross), t.Discount.Add(x.Discount), t.Net.Add(x.Net)
-	t.Fees += x.Fees()
+}
+
+// add adds all but the fees; false where they are unknown.
+func (t *Total) add(w *Worth) bool {
+	t.AddUnits(w)
+	if w.Bad {
+		t.Bad++
+		return false
+	}
+	t.Gross, t.Discount, t.Net = t.Gross.Add(w.Gross), t.Discount.Add(w.Discount), t.Net.Add(w.Net)
+	return true
+}
+
+// AddTo adds a line of a stretch with its order, its place and its amounts.
+func (l *Ledger) AddTo(t *Total, s *book.Stretch, i int) {
+	if t.add(&l.worth[s.Amounts[i]]) {
+		t.Fees += l.FeesOf(s, i)
+	}
 }
 
 // Join adds what another total holds.
