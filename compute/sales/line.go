@@ -130,11 +130,15 @@ func (s Lines) Len() int { return s.hi - s.lo }
 
 // Each gives the lines out; a line holds until the next is given out.
 func (s Lines) Each(yield func(*Line) bool) {
-	var x Line
+	x, places := Line{l: s.l, Day: day.None}, s.l.sales.Places()
 	for part := range s.l.stretches(s.lo, s.hi, book.Whole) {
-		for i := range part.Len {
-			p := part.Packed(i)
-			if s.l.fill(&x, part.First+i, &p); !yield(&x) {
+		for i, d := range part.Days {
+			if d := day.Date(d); d != x.Day {
+				x.Day, x.Month, x.Season = d, d.Month(), s.l.Seasons.Of(d)
+			}
+			x.SalePlace, x.Worth = places[part.Places[i]], &s.l.worth[part.Amounts[i]]
+			x.Row, x.Customer, x.id, x.index = part.Rows[i], part.Customers[i], part.Orders[i], int32(part.First+i)
+			if !yield(&x) {
 				return
 			}
 		}
