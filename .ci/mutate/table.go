@@ -111,7 +111,7 @@ var mutations = []mutation{
 	{name: "net of a line", file: "compute/sales/line.go", old: "w.Gross = w.Net.Add(discount)", put: "w.Gross = w.Net.Sub(discount)", outside: tests{stock}, own: tests{ownSales}},
 	{name: "net of a line", file: "compute/sales/line.go", old: "discount.Abs().Neg()", put: "discount.Abs()", outside: tests{stock}, own: tests{ownSales}},
 	{name: "net of a line", file: "compute/book/sales.go", old: "return a.Qty.Neg()", put: "return a.Qty", outside: tests{stock}, own: tests{ownSales}},
-	{name: "fees of an order", file: "compute/sales/line.go", old: "f.share*x.net + f.unit*x.units + f.order*x.net/x.OrderNet()", put: "f.share*x.net + f.unit*x.units + f.order", outside: tests{panels}, own: tests{ownSales}},
+	{name: "fees of an order", file: "compute/sales/line.go", old: "fixed + f.order*x.net/l.orders.nets[n]", put: "fixed + f.order*l.orders.nets[n]/l.orders.nets[n]", outside: tests{panels}, own: tests{ownSales}},
 	{name: "fees of an order", file: "compute/sales/line.go", old: "return f.share * x.net\n", put: "return f.share*x.net + f.unit*x.units\n", outside: tests{panels}, own: tests{ownSales}},
 	{name: "fees of an order", file: "compute/sales/line.go", old: "f.share*x.net + f.unit*x.units\n", put: "f.share*x.net + f.unit\n", outside: tests{stock}, own: tests{ownSales}},
 	{name: "fees of an order", file: "compute/sales/order.go", old: "n = o.meet(orderKey{channel, id})", put: "n = o.meet(orderKey{0, id})", outside: tests{panels}, own: tests{ownSales}},

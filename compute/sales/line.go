@@ -33,10 +33,10 @@ func (x *Line) Order() int32 { return x.l.orders.number(x.Channel, x.id, int(x.i
 // OrderNet is the sum of the positive net of its order's lines; NaN when one's
 // is unknown.
 func (x *Line) OrderNet() float64 {
-	if n := int(x.Order()); n < len(x.l.orders.nets) {
-		return x.l.orders.nets[n]
-	}
-	if x.Bad {
+	switch {
+	case x.id != 0:
+		return x.l.orders.nets[x.Order()]
+	case x.Bad:
 		return math.NaN()
 	}
 	return max(0, x.net)
@@ -44,11 +44,35 @@ func (x *Line) OrderNet() float64 {
 
 // Fees are what the channel takes of the line; NaN when a fee of the channel
 // cannot be read.
-func (x *Line) Fees() float64 {
-	if x.Channel < 0 {
+func (x *Line) Fees() float64 { return x.l.feesOf(x.Channel, x.id, x.Worth) }
+
+// feesOf is the fees of a line by its channel, its order and what its amounts
+// come to: of positive net the share, the cost per unit and its part of the fee
+// per order; a refund takes its share back and nothing else; a line of net 0
+// pays the cost per unit only.
+func (l *Ledger) feesOf(channel, order int32, x *Worth) float64 {
+	if channel < 0 {
 		return 0
 	}
-	return x.l.fees[x.Channel].of(x)
+	f := &l.fees[channel]
+	switch {
+	case x.Bad:
+		return math.NaN()
+	case x.net > 0:
+		fixed := f.share*x.net + f.unit*x.units
+		if order == 0 {
+			return fixed + f.order*x.net/x.net
+		}
+		// Channels take turns, so that a branch between those with and without a
+		// fee per order would be slow.
+		n := l.orders.number(channel, order, 0) & f.perOrder
+		return fixed + f.order*x.net/l.orders.nets[n]
+	case x.net < 0:
+		return f.share * x.net
+	case x.units > 0:
+		return f.unit * x.units
+	}
+	return 0
 }
 
 // Worth is what the amounts of a line come to.
@@ -92,32 +116,22 @@ func worthOf(s book.SaleAmounts, minor money.Amount) Worth {
 }
 
 // fees are what a channel takes: of net, per unit and per order.
-type fees struct{ share, unit, order float64 }
+type fees struct {
+	share, unit, order float64
+	perOrder           int32 // all bits where there is a fee per order, else none
+}
 
-func feesOf(c *book.Channel) fees { return fees{share(c.Fee), amount(c.PerUnit), amount(c.PerOrder)} }
+func feesOf(c *book.Channel) fees {
+	f := fees{share: share(c.Fee), unit: amount(c.PerUnit), order: amount(c.PerOrder)}
+	if f.order != 0 {
+		f.perOrder = -1
+	}
+	return f
+}
 
 func share(n cell.Num) float64 { return known(n.State != cell.Bad, n.V) }
 
 func amount(m book.Money) float64 { return known(m.State != cell.Bad, m.V.Float64()) }
-
-// of is the fees of a line: of positive net the share, the cost per unit and its
-// part of the fee per order; a refund takes its share back and nothing else; a
-// line of net 0 pays the cost per unit only.
-func (f *fees) of(x *Line) float64 {
-	switch {
-	case x.Bad:
-		return math.NaN()
-	case x.net > 0 && f.order != 0:
-		return f.share*x.net + f.unit*x.units + f.order*x.net/x.OrderNet()
-	case x.net > 0:
-		return f.share*x.net + f.unit*x.units
-	case x.net < 0:
-		return f.share * x.net
-	case x.units > 0:
-		return f.unit * x.units
-	}
-	return 0
-}
 
 // Lines is a stretch of the ledger, in order of days.
 type Lines struct {
@@ -161,13 +175,7 @@ func (l *Ledger) PlaceProducts() []*book.Product { return l.products }
 // FeesOf is what [Line.Fees] is, of a line of a stretch with its order, its
 // place and its amounts.
 func (l *Ledger) FeesOf(s *book.Stretch, i int) float64 {
-	channel := l.sales.Places()[s.Places[i]].Channel
-	if channel < 0 {
-		return 0
-	}
-	x := Line{Worth: &l.worth[s.Amounts[i]], l: l, id: s.Orders[i], index: int32(s.First + i)}
-	x.Channel = channel
-	return l.fees[channel].of(&x)
+	return l.feesOf(l.sales.Places()[s.Places[i]].Channel, s.Orders[i], &l.worth[s.Amounts[i]])
 }
 
 // List is the lines themselves.

@@ -14,7 +14,7 @@ import (
 type orders struct {
 	first []int32 // by id, the channel where it is met first
 	other map[orderKey]int32
-	nets  []float64 // by number, the positive net
+	nets  []float64 // by number, the positive net; 1 of none
 	sold  []takings // by channel
 	// ordered: lines of an order stand together, and orders by their numbers.
 	ordered bool
@@ -71,6 +71,7 @@ func (l *Ledger) findOrders() {
 			}
 		}
 	}
+	o.nets[0] = 1
 	l.products = make([]*book.Product, len(places))
 	for i, p := range places {
 		if met[i] {
