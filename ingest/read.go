@@ -95,17 +95,15 @@ func readOnce(ctx context.Context, path string, o Options) (*reader, error) {
 	}
 	r := &reader{
 		ctx: ctx, opts: o, layout: layout, names: newNames(), strangers: map[int32]cell.Ref{}, told: map[string]bool{},
-		book: &book.Book{Name: f.Name, Path: f.Path, Print: f.Print}, far: newFar(o.Progress, append([]string{path}, o.Sales...)),
+		book: &book.Book{Name: f.Name, Path: f.Path}, far: newFar(o.Progress, append([]string{path}, o.Sales...)),
 	}
 	defer r.placePanic()
 	r.far.begin(f)
 	r.fileNotes(f, cell.Ref{})
-	for _, s := range f.Sheets {
-		r.sheets = append(r.sheets, s.Name)
-		if err := r.find(s, s.Name, false); err != nil {
-			return nil, err
-		}
+	if err := r.findAll(f, func(s *grid.Sheet) string { return s.Name }, false); err != nil {
+		return nil, err
 	}
+	r.book.Print = f.Print
 	for _, more := range o.Sales {
 		if err := r.moreSales(more); err != nil {
 			return nil, err
@@ -140,6 +138,17 @@ func (r *reader) fileNotes(f *grid.File, at cell.Ref) {
 	}
 }
 
+// findAll finds the tables of a file's sheets.
+func (r *reader) findAll(f *grid.File, label func(*grid.Sheet) string, extra bool) error {
+	for _, s := range f.Sheets {
+		if err := r.find(s, label(s), extra); err != nil {
+			return f.Finish(r.ctx, err)
+		}
+		r.sheets = append(r.sheets, s.Name)
+	}
+	return f.Finish(r.ctx, nil)
+}
+
 // moreSales reads the sales of another file.
 func (r *reader) moreSales(path string) error {
 	f, err := grid.Open(r.ctx, path)
@@ -151,17 +160,14 @@ func (r *reader) moreSales(path string) error {
 	r.fileNotes(f, cell.Ref{Sheet: base})
 	r.far.begin(f)
 	before := len(r.blocks)
-	for _, s := range f.Sheets {
-		label := base
+	label := func(s *grid.Sheet) string {
 		if s.Name != base {
-			label = base + " " + s.Name
+			return base + " " + s.Name
 		}
-		if err := r.find(s, label, true); err != nil {
-			return err
-		}
+		return base
 	}
-	for _, s := range f.Sheets {
-		r.sheets = append(r.sheets, s.Name)
+	if err := r.findAll(f, label, true); err != nil {
+		return err
 	}
 	found := r.blocks[before:]
 	for _, b := range found {

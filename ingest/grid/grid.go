@@ -3,8 +3,6 @@
 package grid
 
 import (
-	"os"
-
 	"pourbook/compute/cell"
 	"pourbook/compute/day"
 )
@@ -79,12 +77,12 @@ type reader interface {
 type File struct {
 	Name   string // without folder and extension
 	Path   string
-	Print  string // short fingerprint of the bytes, such as "3f9a-71c2"
+	Print  string // short fingerprint of the bytes, such as "3f9a-71c2"; of a large workbook once Finish has set it
 	Sheets []*Sheet
 	// Notes are things to know about how the file was read (the encoding of a
 	// .csv, an unusual extension), by code of their words and arguments.
 	Notes []Note
-	kept  *os.File // of a large workbook, else nil
+	kept  *hashed // of a large workbook, else nil
 }
 
 // Note is something to know about how a file was read. Its words are

@@ -5,7 +5,6 @@ import (
 	"context"
 	"crypto/sha256"
 	"errors"
-	"fmt"
 	"io"
 	"io/fs"
 	"os"
@@ -23,9 +22,10 @@ var keptFile int64 = 8 << 20
 
 // Open reads a workbook (.xlsx, .xlsm, .xltx, .xltm) or a text file of values
 // (.csv, .tsv, .txt), told apart by content. Every error that concerns the
-// file is a *Fault. The file is read once; its bytes are checked before any
-// cell is given out, except for large sheets and for the XML of each sheet, which
-// Sheet.Each checks to its end while it reads.
+// file is a *Fault. The bytes of a file are checked before any cell is given out,
+// except for large sheets and for the XML of each sheet, which Sheet.Each checks to
+// its end while it reads, and for whether a large workbook changes, which
+// File.Finish tells.
 func Open(ctx context.Context, path string) (*File, error) {
 	f, err := open(ctx, path)
 	return f, at(path, err)
@@ -47,10 +47,13 @@ func open(ctx context.Context, path string) (*File, error) {
 	}
 	base := filepath.Base(path)
 	f := &File{
-		Name:  strings.TrimSuffix(base, filepath.Ext(base)),
-		Path:  path,
-		Print: fmt.Sprintf("%x-%x", c.sum[:2], c.sum[2:4]),
-		kept:  c.file,
+		Name: strings.TrimSuffix(base, filepath.Ext(base)),
+		Path: path,
+		kept: c.file,
+	}
+	if c.file == nil {
+		sum := sha256.Sum256(c.data)
+		f.Print = fingerprint(sum[:])
 	}
 	ext := strings.ToLower(filepath.Ext(base))
 	kind := sniff(c.data)
@@ -83,8 +86,7 @@ var (
 // the rest is left in the file.
 type content struct {
 	data []byte
-	sum  []byte
-	file *os.File // open, or nil
+	file *hashed // open, or nil
 	size int64
 }
 
@@ -96,7 +98,7 @@ func (c *content) reader() io.ReaderAt {
 }
 
 // read is the file's content, once it is sure that it is a file that can be
-// read without waiting or harm. All of its bytes have been read.
+// read without waiting or harm.
 func read(ctx context.Context, path string) (c *content, err error) {
 	before, err := os.Stat(path)
 	if err != nil {
@@ -114,42 +116,33 @@ func read(ctx context.Context, path string) (c *content, err error) {
 			in.Close()
 		}
 	}()
-	if c, err = load(ctx, in, before.Size()); err != nil {
+	if c, err = load(ctx, in, before); err != nil {
 		return nil, unread(ctx, err)
 	}
-	after, err := in.Stat()
-	if err != nil {
-		return nil, fault("unreadable", err)
-	}
-	if c.size != before.Size() || after.Size() != before.Size() || !after.ModTime().Equal(before.ModTime()) {
+	if c.size != before.Size() || changed(in, before) {
 		return nil, fault("changed", nil)
 	}
 	return c, nil
 }
 
-// load reads a file of about that size; a large workbook is only run through.
-func load(ctx context.Context, in *os.File, size int64) (*content, error) {
-	c, hash := &content{}, sha256.New()
+// load reads a file of about the size before, of a large workbook only the
+// beginning.
+func load(ctx context.Context, in *os.File, before fs.FileInfo) (*content, error) {
 	var b bytes.Buffer
-	r := io.TeeReader(io.LimitReader(&contextReader{ctx, in}, maxFile+1), hash)
-	if size > keptFile {
+	r := io.LimitReader(&contextReader{ctx, in}, maxFile+1)
+	if before.Size() > keptFile {
 		if _, err := b.ReadFrom(io.LimitReader(r, 4)); err != nil {
 			return nil, err
 		}
+		if sniff(b.Bytes()) == isZip {
+			return &content{data: b.Bytes(), file: newHashed(in, before), size: before.Size()}, nil
+		}
 	}
-	head := int64(b.Len())
-	var rest io.Writer = &b
-	if sniff(b.Bytes()) == isZip {
-		c.file, rest = in, io.Discard
-	} else {
-		b.Grow(int(size) + bytes.MinRead)
-	}
-	n, err := io.Copy(rest, r)
-	if err != nil {
+	b.Grow(int(before.Size()) + bytes.MinRead)
+	if _, err := b.ReadFrom(r); err != nil {
 		return nil, err
 	}
-	c.data, c.sum, c.size = b.Bytes(), hash.Sum(nil), head+n
-	return c, nil
+	return &content{data: b.Bytes(), size: int64(b.Len())}, nil
 }
 
 func unread(ctx context.Context, err error) error {

@@ -2,16 +2,21 @@ package grid
 
 import (
 	"archive/zip"
+	"bytes"
 	"context"
+	"crypto/sha256"
 	"errors"
 	"fmt"
+	"io"
 	"io/fs"
 	"os"
 	"path/filepath"
 	"strings"
 	"testing"
+	"time"
 
 	"github.com/xuri/excelize/v2"
+	"pgregory.net/rapid"
 
 	"pourbook/ingest/grid/gridtest"
 )
@@ -152,6 +157,59 @@ func BenchmarkSalesRows(b *testing.B) {
 	b.ReportMetric(float64(b.Elapsed().Nanoseconds())/float64(b.N)/n, "ns/row")
 }
 
+// In whatever order a file is read, its fingerprint is that of all its bytes.
+func TestPrintDoesNotDependOnTheOrderOfReading(t *testing.T) {
+	rapid.Check(t, func(rt *rapid.T) {
+		data := rapid.SliceOfN(rapid.Byte(), 1, 400).Draw(rt, "bytes")
+		data = bytes.Repeat(data, rapid.IntRange(1, 3*gap/len(data)).Draw(rt, "times"))
+		f, err := os.Open(file(t, "a.xlsx", data))
+		must(t, err)
+		defer f.Close()
+		before, err := f.Stat()
+		must(t, err)
+		h := newHashed(f, before)
+		for range rapid.IntRange(0, 8).Draw(rt, "reads") {
+			at := rapid.IntRange(0, len(data)-1).Draw(rt, "at")
+			got := make([]byte, rapid.IntRange(1, len(data)).Draw(rt, "length"))
+			n, err := h.ReadAt(got, int64(at))
+			if want := data[at:min(at+len(got), len(data))]; !bytes.Equal(got[:n], want) || err != nil && err != io.EOF {
+				rt.Fatalf("%d bytes and %v at %d", n, err, at)
+			}
+		}
+		sum, err := h.finish(t.Context())
+		if want := sha256.Sum256(data); err != nil || !bytes.Equal(sum, want[:]) {
+			rt.Errorf("%x, %v, want %x", sum, err, want)
+		}
+	})
+}
+
+// A large workbook that is written to while it is read is a fault, whether or
+// not its cells could be read.
+func TestLargeBookThatChangesWhileItIsRead(t *testing.T) {
+	before := keptFile
+	t.Cleanup(func() { keptFile = before })
+	keptFile = 100
+	for name, change := range map[string]func(path string, data []byte) error{
+		"cut":   func(path string, data []byte) error { return os.Truncate(path, int64(len(data)/2)) },
+		"added": func(path string, data []byte) error { return os.WriteFile(path, append(data, 0), 0o600) },
+		"saved": func(path string, data []byte) error { return os.Chtimes(path, time.Time{}, time.Unix(1, 0)) },
+	} {
+		data := whole().Zip()
+		path := file(t, name+".xlsx", data)
+		f := mustOpen(t, path)
+		must(t, change(path, data))
+		err := f.Sheets[0].Each(func(Row) error { return nil })
+		var fault *Fault
+		if err := f.Finish(t.Context(), err); !errors.As(err, &fault) || fault.Key != "changed" || fault.Path != path {
+			t.Errorf("%s: %v", name, err)
+		}
+		f = mustOpen(t, file(t, name+"-other.xlsx", data))
+		if err := f.Finish(t.Context(), io.ErrNoProgress); err != io.ErrNoProgress {
+			t.Errorf("%s: of a file that did not change %v", name, err)
+		}
+	}
+}
+
 // A large workbook is read from its file, with the same cells and faults.
 func TestLargeBooksStayInTheirFile(t *testing.T) {
 	before := keptFile
@@ -164,8 +222,11 @@ func TestLargeBooksStayInTheirFile(t *testing.T) {
 	if small.kept != nil || large.kept == nil {
 		t.Fatalf("kept %v and %v", small.kept, large.kept)
 	}
-	if got := strings.Join(dump(t, large), "\n"); got != wholeDump || large.Print != small.Print {
-		t.Errorf("%s as %s, want %s:\n%s", path, large.Print, small.Print, got)
+	if got := strings.Join(dump(t, large), "\n"); got != wholeDump {
+		t.Errorf("%s:\n%s", path, got)
+	}
+	if err := large.Finish(t.Context(), nil); err != nil || large.Print != small.Print {
+		t.Errorf("%s as %q, %v, want %q", path, large.Print, err, small.Print)
 	}
 	must(t, large.Close())
 	if err := large.kept.Close(); err == nil {
