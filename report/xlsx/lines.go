@@ -57,17 +57,30 @@ func lineColumn(field string) string {
 // lineSpot is the cell of a field in a row, such as $L4.
 func lineSpot(field string, row int) string { return fmt.Sprintf("$%s%d", lineColumn(field), row) }
 
-// sales writes the lines, one order below the other, and names their columns.
-func (b *builder) sales(s *salesSheet) {
-	name := inputName("sales")
+func (b *builder) openSales() *sheet {
 	head := make([]column, len(lineColumns))
 	for i, c := range lineColumns {
 		head[i] = column{templates.Text("xlsx.line." + c.field), plain, c.width}
 	}
-	w := b.stream(1, name, templates.Text("xlsx.lines"), nil, head)
-	if w == nil {
-		return
+	return b.open(1, inputName("sales"), templates.Text("xlsx.lines"), nil, head)
+}
+
+// nameColumns names the columns of the lines.
+func (b *builder) nameColumns(s *salesSheet) {
+	name := inputName("sales")
+	for i, c := range lineColumns {
+		if c.named {
+			col := cell.Column(i + 1)
+			b.do(b.SetDefinedName(&excelize.DefinedName{
+				Name:     columnName(c.field),
+				RefersTo: fmt.Sprintf("%s!$%s$%d:$%s$%d", quoted(name), col, firstRow, col, firstRow+len(s.lines)-1),
+			}))
+		}
 	}
+}
+
+// sales writes the lines, one order below the other.
+func (b *sheet) sales(s *salesSheet) {
 	for first := 0; first < len(s.lines); {
 		n, net := 0, 0.0
 		for first+n < len(s.lines) && s.orders[first+n] == s.orders[first] {
@@ -78,19 +91,9 @@ func (b *builder) sales(s *salesSheet) {
 		}
 		o := order{first: firstRow + first, last: firstRow + first + n - 1, elsewhere: s.lines[first].OrderNet() - net}
 		for i := first; i < first+n; i++ {
-			b.do(w.SetRow(address(1, firstRow+i), b.line(s, i, o)))
+			b.do(b.to.SetRow(address(1, firstRow+i), b.line(s, i, o)))
 		}
 		first += n
-	}
-	b.do(w.Flush())
-	for i, c := range lineColumns {
-		if c.named {
-			col := cell.Column(i + 1)
-			b.do(b.SetDefinedName(&excelize.DefinedName{
-				Name:     columnName(c.field),
-				RefersTo: fmt.Sprintf("%s!$%s$%d:$%s$%d", quoted(name), col, firstRow, col, firstRow+len(s.lines)-1),
-			}))
-		}
 	}
 }
 
@@ -113,7 +116,7 @@ func (o order) net() string {
 }
 
 // line is the cells of a line.
-func (b *builder) line(s *salesSheet, i int, o order) []any {
+func (b *sheet) line(s *salesSheet, i int, o order) []any {
 	x, facts, row := &s.lines[i], s.facts[i], firstRow+i
 	in := func(v any, f format) any { return excelize.Cell{StyleID: b.style.input[f], Value: v} }
 	text := func(v string) any { return excelize.Cell{StyleID: b.style.text, Value: clean(v)} }
@@ -164,7 +167,7 @@ func priceOf(x *sales.Line) float64 { return math.Abs(x.Typed.Price.Float64()) }
 // feesOf is what the channel takes of a line: of positive net the share, the
 // cost per unit and its part of the fee per order; a refund takes its share
 // back; a line of net 0 pays the cost per unit only.
-func (b *builder) feesOf(s *salesSheet, x *sales.Line, row int) string {
+func (b *sheet) feesOf(s *salesSheet, x *sales.Line, row int) string {
 	f, ok := s.listed[s.channel(x)]
 	if !ok {
 		return "0"

@@ -264,29 +264,27 @@ func (w *live) place(f *calc.Figure, at spot) {
 
 func (w *live) placed(f *calc.Figure) bool { return w.placeOf(f).row != 0 }
 
-// formula is the formula of a figure as it stands on a sheet.
-func (w *live) formula(f *calc.Figure, sheet string) string {
+// appendFormula writes the formula of a figure as it stands on a sheet.
+func (w *live) appendFormula(to []byte, f *calc.Figure, sheet string) []byte {
 	if f.Kind() == calc.Rows && w.summed(f) {
-		s := w.sales.formula(f)
 		if rest := w.sales.rest(f); rest != nil {
-			s = w.placeOf(rest).in(sheet) + "+" + s
+			to = append(w.placeOf(rest).appendIn(to, sheet), '+')
 		}
-		return s
+		return append(to, w.sales.formula(f)...)
 	}
 	if parts, long := w.parts[body(f)]; long {
 		s, _ := w.column(parts, sheet)
-		return s
+		return append(to, s...)
 	}
 	if s, shorter := w.column(body(f).Terms(), sheet); shorter {
-		return s
+		return append(to, s...)
 	}
-	w.text = f.AppendFormula(w.text[:0], func(to []byte, g *calc.Figure) []byte {
+	return f.AppendFormula(to, func(to []byte, g *calc.Figure) []byte {
 		if g == f {
 			return to
 		}
 		return w.placeOf(g).appendIn(to, sheet)
 	})
-	return string(w.text)
 }
 
 // firstRow is the first row of data on the sheets that pages rest on; a page's

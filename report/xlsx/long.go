@@ -38,7 +38,10 @@ func (w *live) shorten() {
 }
 
 func (w *live) divide(f *calc.Figure, sheet string) {
-	if f.Kind() == calc.Literal || w.surelyShort(f) || len(w.formula(f, sheet)) <= longest {
+	if f.Kind() == calc.Literal || w.surelyShort(f) {
+		return
+	}
+	if w.text = w.appendFormula(w.text[:0], f, sheet); len(w.text) <= longest {
 		return
 	}
 	b := body(f)

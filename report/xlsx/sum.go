@@ -21,7 +21,7 @@ type sum struct {
 	from    day.Date // None where the lines need not be bounded
 	to      day.Date
 	rest    *calc.Figure // of the rows that are not in the workbook; nil: none
-	text    string       // the formula, "" before it is asked for
+	text    string       // the formula
 }
 
 // choice restricts a sum to the lines whose field is one of some numbers.
@@ -78,6 +78,7 @@ func (s *salesSheet) find(f *calc.Figure) *sum {
 	if n == 0 || n > from.Count {
 		return nil
 	}
+	x.text = x.formula()
 	if n < from.Count {
 		x.rest = calc.Sum(f.Or(0)-inside, from.Table, from.Count-n, from.Sum, from.Where, "xlsx.outside", label(f))
 	}
@@ -142,13 +143,7 @@ func (s *salesSheet) holds(x *sum, i int) bool {
 
 // formula adds the lines up; lines are chosen by numbers, since a name might
 // hold a wildcard or an operator.
-func (s *salesSheet) formula(f *calc.Figure) string {
-	x := s.sum(f)
-	if x.text == "" {
-		x.text = x.formula()
-	}
-	return x.text
-}
+func (s *salesSheet) formula(f *calc.Figure) string { return s.sum(f).text }
 
 func (x *sum) formula() string {
 	what := columnName(x.field)

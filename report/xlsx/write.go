@@ -2,14 +2,13 @@ package xlsx
 
 import (
 	"fmt"
-	"math"
+	"slices"
 	"strings"
 
 	"github.com/xuri/excelize/v2"
 
 	"pourbook/compute/calc"
-	"pourbook/compute/cell"
-	"pourbook/report/show"
+	"pourbook/compute/together"
 	"pourbook/report/words"
 	"pourbook/templates"
 )
@@ -27,17 +26,20 @@ func (w *live) bytes(title, shop string) ([]byte, error) {
 	f := excelize.NewFile()
 	b := &builder{maker: maker{File: f}, live: w}
 	b.makeStyles()
+	var sheets []filled
 	for i, p := range w.pages {
-		b.page(i, p)
+		sheets = append(sheets, filled{b.open(i, p.name, p.title, p.notes, p.head), func(to *sheet) { to.page(&p) }})
+		b.decorate(&p)
 	}
-	if w.sales != nil {
-		b.sales(w.sales)
+	sheets = append(sheets, b.below()...)
+	if b.err != nil {
+		return nil, b.err
 	}
-	b.inputs(inputName("settings"), w.settings)
-	b.names()
-	b.inputs(inputName("cells"), w.inputs)
-	b.inputs(inputName("sums"), w.sums)
-	b.steps()
+	fill(sheets)
+	for _, s := range sheets {
+		b.do(s.err)
+		b.do(s.to.Flush())
+	}
 	b.do(f.SetDocProps(&excelize.DocProperties{
 		Title: clean(title), Creator: clean(shop), LastModifiedBy: clean(shop), Created: "2026-01-01T00:00:00Z", Modified: "2026-01-01T00:00:00Z",
 	}))
@@ -47,12 +49,55 @@ func (w *live) bytes(title, shop string) ([]byte, error) {
 	return save(f)
 }
 
-// builder writes sheets; it keeps the first error.
+// builder makes a workbook; it keeps the first error.
 type builder struct {
 	maker
 	*live
 	style styles
-	cells []any // room for a row
+}
+
+// filled is a sheet with what writes its rows.
+type filled struct {
+	*sheet
+	fill func(*sheet)
+}
+
+// fill writes the rows of two sheets at a time, first of those below the pages,
+// which are the longest.
+func fill(sheets []filled) {
+	next := make(chan filled, len(sheets))
+	for _, s := range slices.Backward(sheets) {
+		next <- s
+	}
+	close(next)
+	work := func() {
+		for s := range next {
+			s.fill(s.sheet)
+		}
+	}
+	together.Run(work, work)
+}
+
+// below opens the sheets that pages rest on, and names what is on them.
+func (b *builder) below() []filled {
+	var out []filled
+	if s := b.live.sales; s != nil {
+		out = append(out, filled{b.openSales(), func(to *sheet) { to.sales(s) }})
+		b.nameColumns(s)
+	}
+	inputs := func(what string, list []*calc.Figure) {
+		if len(list) > 0 {
+			out = append(out, filled{b.openInputs(inputName(what)), func(to *sheet) { to.inputs(list) }})
+		}
+	}
+	inputs("settings", b.settings)
+	b.names()
+	inputs("cells", b.live.inputs)
+	inputs("sums", b.sums)
+	if len(b.live.steps) > 0 {
+		out = append(out, filled{b.openSteps(), (*sheet).steps})
+	}
+	return out
 }
 
 func (b *builder) makeStyles() {
@@ -92,8 +137,8 @@ func (b *builder) inputStyle(code string) int {
 	})
 }
 
-// stream starts a sheet with its title, notes and head, frozen.
-func (b *builder) stream(i int, name, title string, notes []string, head []column) *excelize.StreamWriter {
+// open starts a sheet with its title, notes and head, frozen; nil after an error.
+func (b *builder) open(i int, name, title string, notes []string, head []column) *sheet {
 	if i == 0 {
 		b.do(b.SetSheetName("Sheet1", name))
 	} else {
@@ -123,7 +168,7 @@ func (b *builder) stream(i int, name, title string, notes []string, head []colum
 		row[c] = excelize.Cell{StyleID: headStyle(b.style, col), Value: clean(col.title)}
 	}
 	b.do(s.SetRow(address(1, first-1), row))
-	return s
+	return &sheet{live: b.live, style: &b.style, to: s, name: name}
 }
 
 // headStyle puts the head of a column of numbers above their ends.
@@ -162,120 +207,36 @@ const onePage = 45
 // narrowest is the least width of a column.
 const narrowest = 9
 
-func (b *builder) page(i int, p page) {
-	s := b.stream(i, p.name, p.title, p.notes, p.head)
-	if s == nil {
+// decorate adds what stands on a page beside its rows.
+func (b *builder) decorate(p *page) {
+	if len(p.rows) == 0 {
 		return
 	}
-	for r, row := range p.rows {
-		cells := make([]excelize.Cell, len(row))
-		b.cells = b.cells[:0]
-		for c, v := range row {
-			if v == nil {
-				b.cells = append(b.cells, nil)
-				continue
-			}
-			cells[c] = b.value(&p, r, c, v)
-			b.cells = append(b.cells, &cells[c])
-		}
-		b.do(s.SetRow(address(1, p.first()+r), b.cells))
-	}
-	if p.mark != nil && len(p.rows) > 0 {
+	if p.mark != nil {
 		b.do(p.mark(b.File, p.name, p.first(), p.first()+len(p.rows)-1))
 	}
-	if p.chart != nil && len(p.rows) > 0 {
+	if p.chart != nil {
 		b.do(p.chart(b.File, p.name, p.first(), p.first()+len(p.rows)-1))
 		if one := 1; len(p.rows) <= onePage {
 			b.do(b.SetPageLayout(p.name, &excelize.PageLayoutOptions{FitToHeight: &one}))
 		}
 	}
-	b.do(s.Flush())
 }
 
-func (b *builder) value(p *page, r, c int, v any) excelize.Cell {
-	switch v := v.(type) {
-	case string:
-		return excelize.Cell{StyleID: b.style.text, Value: clean(v)}
-	case heading:
-		style := b.style.bold
-		if p.head[c].format != plain {
-			style = b.style.numberBold
-		}
-		return excelize.Cell{StyleID: style, Value: clean(string(v))}
-	}
-	f, style := figureOf(v), p.head[c].format
-	if s, ok := v.(shown); ok {
-		style = s.format
-	}
-	if f == nil {
-		return excelize.Cell{StyleID: b.style.text, Value: show.Unknown}
-	}
-	return b.formulaCell(f, spot{sheet: p.name, col: c + 1, row: p.first() + r}, b.style.number[style])
-}
-
-// formulaCell is a figure's formula with its value cached; a figure whose cell
-// is elsewhere is a reference to it. The value of a literal is a number.
-func (b *builder) formulaCell(f *calc.Figure, here spot, style int) excelize.Cell {
-	v := f.Or(0)
-	if v == 0 {
-		v = math.Abs(v)
-	}
-	f = b.equal.one(f)
-	if at := b.placeOf(f); at.row != 0 && at != here {
-		return excelize.Cell{StyleID: style, Formula: at.in(here.sheet), Value: v}
-	}
-	return excelize.Cell{StyleID: style, Formula: b.formula(f, here.sheet), Value: v}
-}
-
-func (b *builder) inputs(name string, list []*calc.Figure) {
-	if len(list) == 0 {
-		return
-	}
-	s := b.stream(1, name, templates.Text("xlsx.inputs"), nil, []column{
+func (b *builder) openInputs(name string) *sheet {
+	return b.open(1, name, templates.Text("xlsx.inputs"), nil, []column{
 		{templates.Text("xlsx.what"), plain, 44},
 		{templates.Text("xlsx.value"), plain, 14},
 		{templates.Text("xlsx.from-sheet"), plain, 22},
 		{templates.Text("xlsx.from-cell"), plain, 12},
 		{templates.Text("xlsx.typed"), plain, 20},
 	})
-	if s == nil {
-		return
-	}
-	for i, f := range list {
-		sheet, place, raw := origin(f)
-		b.row(s, firstRow+i, []excelize.Cell{
-			{StyleID: b.style.text, Value: clean(label(f))},
-			{StyleID: b.style.input[plain], Value: f.Or(0)},
-			{StyleID: b.style.after, Value: clean(sheet)},
-			{StyleID: b.style.text, Value: place},
-			{StyleID: b.style.text, Value: clean(raw)},
-		})
-	}
-	b.do(s.Flush())
 }
 
-// row writes cells that all hold something.
-func (b *builder) row(s *excelize.StreamWriter, row int, cells []excelize.Cell) {
-	b.cells = b.cells[:0]
-	for i := range cells {
-		b.cells = append(b.cells, &cells[i])
-	}
-	b.do(s.SetRow(address(1, row), b.cells))
-}
-
-// origin is where an input or a sum comes from, and what was typed there.
-func origin(f *calc.Figure) (sheet, place, raw string) {
-	if sum, count := f.Summed(); sum != nil && sum.Table != "" {
-		return sum.Table, templates.Text("xlsx.rows", "n", count), ""
-	}
-	from := f.From()
-	switch {
-	case from.State == cell.Assumed:
-		return templates.Text("xlsx.default"), "", from.Raw
-	case from.At.Sheet == "":
-		return templates.Text("xlsx.command-line"), from.At.Name(), from.Raw
-	}
-	return from.At.Sheet, from.At.Name(), from.Raw
+func (b *builder) openSteps() *sheet {
+	return b.open(1, inputName("steps"), templates.Text("xlsx.steps"), nil, []column{
+		{templates.Text("xlsx.what"), plain, 60}, {templates.Text("xlsx.value"), plain, 16},
+	})
 }
 
 // names gives the settings' cells names of their own.
@@ -284,25 +245,6 @@ func (b *builder) names() {
 		at := b.placeOf(f)
 		b.do(b.SetDefinedName(&excelize.DefinedName{Name: at.name, RefersTo: at.full()}))
 	}
-}
-
-func (b *builder) steps() {
-	if len(b.live.steps) == 0 {
-		return
-	}
-	s := b.stream(1, inputName("steps"), templates.Text("xlsx.steps"), nil, []column{
-		{templates.Text("xlsx.what"), plain, 60}, {templates.Text("xlsx.value"), plain, 16},
-	})
-	if s == nil {
-		return
-	}
-	for i, f := range b.live.steps {
-		here := b.placeOf(f)
-		b.row(s, firstRow+i, []excelize.Cell{
-			{StyleID: b.style.text, Value: clean(label(f))}, b.formulaCell(f, here, b.style.number[plain]),
-		})
-	}
-	b.do(s.Flush())
 }
 
 // label is what a figure is: a setting's own name, a sum with what it is of
