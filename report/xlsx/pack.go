@@ -6,6 +6,7 @@ package xlsx
 import (
 	"archive/zip"
 	"bytes"
+	"cmp"
 	"fmt"
 	"io"
 	"io/fs"
@@ -17,26 +18,45 @@ import (
 
 	"github.com/klauspost/compress/flate"
 	"github.com/xuri/excelize/v2"
+
+	"pourbook/compute/together"
 )
 
 // pack is a zip writer that sorts its parts by name and fixes their times, so
 // that the same workbook has the same bytes every time.
 type pack struct {
 	to    io.Writer
-	zip   *zip.Writer  // into unsorted
-	types bytes.Buffer // the list of content types
-	// unsorted is a zip file of the parts as they come.
-	unsorted bytes.Buffer
+	parts []*part
+}
+
+type part struct {
+	name string
+	bytes.Buffer
 }
 
 // contentTypes is the part that lists the others' types, first as readers expect.
 const contentTypes = "[Content_Types].xml"
 
-func newPack(w io.Writer) excelize.ZipWriter {
-	p := &pack{to: w}
-	p.zip = zip.NewWriter(&p.unsorted)
+func newPack(w io.Writer) excelize.ZipWriter { return &pack{to: w} }
+
+// Create starts a part.
+func (p *pack) Create(name string) (io.Writer, error) {
+	x := &part{name: name}
+	p.parts = append(p.parts, x)
+	return x, nil
+}
+
+// half is a zip file of some of the parts, as they come.
+type half struct {
+	bytes.Buffer
+	err error
+}
+
+// take compresses parts until there are no more.
+func (h *half) take(parts <-chan *part) {
+	z := zip.NewWriter(h)
 	var packed *flate.Writer
-	p.zip.RegisterCompressor(zip.Deflate, func(w io.Writer) (io.WriteCloser, error) {
+	z.RegisterCompressor(zip.Deflate, func(w io.Writer) (io.WriteCloser, error) {
 		if packed != nil {
 			packed.Reset(w)
 			return packed, nil
@@ -45,19 +65,14 @@ func newPack(w io.Writer) excelize.ZipWriter {
 		packed, err = flate.NewWriter(w, flate.DefaultCompression)
 		return packed, err
 	})
-	return p
-}
-
-// Create starts a part; the one before is complete.
-func (p *pack) Create(name string) (io.Writer, error) {
-	if name == contentTypes {
-		return &p.types, nil
+	for x := range parts {
+		to, err := z.CreateHeader(&zip.FileHeader{Name: x.name, Method: zip.Deflate, Modified: epoch})
+		if err == nil {
+			_, err = to.Write(x.Bytes())
+		}
+		h.err = cmp.Or(h.err, err)
 	}
-	return p.create(name)
-}
-
-func (p *pack) create(name string) (io.Writer, error) {
-	return p.zip.CreateHeader(&zip.FileHeader{Name: name, Method: zip.Deflate, Modified: epoch})
+	h.err = cmp.Or(h.err, z.Close())
 }
 
 // AddFS is not used by excelize for workbooks that it made itself.
@@ -65,30 +80,35 @@ func (p *pack) AddFS(fs.FS) error {
 	return fmt.Errorf("adding a file system to a workbook: %w", fs.ErrInvalid)
 }
 
-// Close writes all parts in order.
+// Close writes all parts in order; two at a time are compressed, the largest first.
 func (p *pack) Close() error {
-	w, err := p.create(contentTypes)
-	if err != nil {
-		return err
+	slices.SortFunc(p.parts, func(a, b *part) int { return b.Len() - a.Len() })
+	next := make(chan *part, len(p.parts))
+	for _, x := range p.parts {
+		if x.name == contentTypes {
+			x = &part{x.name, *bytes.NewBuffer(sortDefaults(x.Bytes()))}
+		}
+		next <- x
 	}
-	if _, err := w.Write(sortDefaults(p.types.Bytes())); err != nil {
-		return err
+	close(next)
+	var halves [2]half
+	together.Run(func() { halves[0].take(next) }, func() { halves[1].take(next) })
+	var parts []*zip.File
+	for i := range halves {
+		r, err := zip.NewReader(bytes.NewReader(halves[i].Bytes()), int64(halves[i].Len()))
+		if err := cmp.Or(halves[i].err, err); err != nil {
+			return err
+		}
+		parts = append(parts, r.File...)
 	}
-	if err := p.zip.Close(); err != nil {
-		return err
-	}
-	parts, err := zip.NewReader(bytes.NewReader(p.unsorted.Bytes()), int64(p.unsorted.Len()))
-	if err != nil {
-		return err
-	}
-	slices.SortFunc(parts.File, func(a, b *zip.File) int {
+	slices.SortFunc(parts, func(a, b *zip.File) int {
 		if (a.Name == contentTypes) != (b.Name == contentTypes) {
 			return map[bool]int{true: -1, false: 1}[a.Name == contentTypes]
 		}
 		return strings.Compare(a.Name, b.Name)
 	})
 	z := zip.NewWriter(p.to)
-	for _, f := range parts.File {
+	for _, f := range parts {
 		if err := z.Copy(f); err != nil {
 			return err
 		}
