@@ -97,7 +97,7 @@ func CostSummary(w io.Writer, r *cost.Result) {
 // decisions are what most needs one, as the report's first page has it.
 func decisions(w io.Writer, r *cost.Result) {
 	var rows [][]string
-	for _, d := range costdoc.Of(r).Month.Decisions {
+	for _, d := range costdoc.Decisions(r) {
 		rows = append(rows, []string{d.Title, d.Amount})
 	}
 	if len(rows) > 0 {

@@ -84,6 +84,21 @@ type Series struct {
 
 // Of is the report of a costing.
 func Of(r *cost.Result) *Document {
+	m := newMaker(r)
+	return &Document{
+		Title: text("cost.title", "period", m.period),
+		Month: m.month(), Costs: m.costs(), Change: m.change(), Use: m.use(),
+		Split: m.split(), Stock: m.stock(), Notes: m.notes(),
+	}
+}
+
+// Decisions are what most needs one, as the report of a costing has it.
+func Decisions(r *cost.Result) []Decision {
+	out, _ := newMaker(r).decisions()
+	return out
+}
+
+func newMaker(r *cost.Result) *maker {
 	m := &maker{r: r, b: r.Source, money: show.In(r.Currency)}
 	if m.b == nil {
 		m.b = &book.Book{}
@@ -93,11 +108,7 @@ func Of(r *cost.Result) *Document {
 		m.index[&r.Products[i]] = i
 	}
 	m.period = m.periodName()
-	return &Document{
-		Title: text("cost.title", "period", m.period),
-		Month: m.month(), Costs: m.costs(), Change: m.change(), Use: m.use(),
-		Split: m.split(), Stock: m.stock(), Notes: m.notes(),
-	}
+	return m
 }
 
 // maker makes a document.
