@@ -1,6 +1,7 @@
 package main
 
 import (
+	"math"
 	"os"
 	"runtime"
 	"runtime/debug"
@@ -10,7 +11,7 @@ import (
 const (
 	// room is what the heap, in bytes, may take before it is swept: sweeping
 	// costs a small book more than reading it.
-	room = 26 << 20
+	room = 24 << 20
 	// growth is by how many percent of what is in use a larger heap grows before it
 	// is swept: fresh memory costs more than the sweeping of so short a run.
 	growth = 50
@@ -21,19 +22,26 @@ const (
 
 // keepHeap has the heap swept as its size asks for, unless the user says how.
 func keepHeap() {
-	if os.Getenv("GOGC") == "" {
+	if os.Getenv("GOGC") == "" && os.Getenv("GOMEMLIMIT") == "" {
 		debug.SetGCPercent(percent(0))
-		adjust()
+		debug.SetMemoryLimit(2 * room)
+		afterSweep()
 	}
 }
 
-// adjust sets the growth anew after each sweep.
-func adjust() {
+// afterSweep sets the growth anew after each sweep, until the heap is a large
+// one. Where all processors are busy it comes late, and the limit holds till then.
+func afterSweep() {
 	runtime.AddCleanup(new([64]byte), func(struct{}) {
 		live := []metrics.Sample{{Name: "/gc/heap/live:bytes"}}
 		metrics.Read(live)
-		debug.SetGCPercent(percent(live[0].Value.Uint64()))
-		adjust()
+		p := percent(live[0].Value.Uint64())
+		debug.SetGCPercent(p)
+		if p == growth {
+			debug.SetMemoryLimit(math.MaxInt64)
+			return
+		}
+		afterSweep()
 	}, struct{}{})
 }
 
