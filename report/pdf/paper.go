@@ -177,7 +177,7 @@ func (p *paper) drawTable(title, aside string, t draw.Table) {
 
 // fitting is how many of the rows fit the page, at least one.
 func (p *paper) fitting(t draw.Table, rows []draw.Row) int {
-	n := sort.Search(len(rows), func(n int) bool {
+	n := sort.Search(min(len(rows), t.MostRows(p.f.Rest())), func(n int) bool {
 		t.Rows = rows[:n+1]
 		return p.TableHeight(t, p.f.Width()) > p.f.Rest()
 	})

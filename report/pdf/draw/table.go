@@ -50,6 +50,17 @@ const (
 	shortGroup = 35.0
 )
 
+// MostRows is more rows than a height in mm holds of the table.
+func (t Table) MostRows(h float64) int { return int(max(h, 0)/t.least()) + 1 }
+
+// least is the least height of a row.
+func (t Table) least() float64 {
+	if t.Height <= 0 {
+		return rowHeight
+	}
+	return t.Height
+}
+
 // grid is a table laid out for a width.
 type grid struct {
 	Table
@@ -120,9 +131,7 @@ func (p *Page) Table(x, y, w float64, t Table) float64 {
 
 // lay shares the width among the columns and finds where the points stand.
 func (d *Document) lay(t Table, x, w float64) *grid {
-	if t.Height <= 0 {
-		t.Height = rowHeight
-	}
+	t.Height = t.least()
 	n := len(t.Columns)
 	g := &grid{Table: t, doc: d, x: make([]float64, n), w: make([]float64, n), tail: make([]float64, n)}
 	free, weights := w-columnGap*float64(max(n-1, 0)), 0.0
