@@ -79,15 +79,16 @@ func (r *run) seasonUnits() (all goods, figure func(x *stint, product string) *c
 }
 
 func (r *run) soldUnits() goods {
-	out := goods{}
+	out, last := goods{}, day.None
+	places, worths := r.book.Sales.Places(), r.ledger.Worths()
 	var row []good
-	var of spell
-	for x := range r.ledger.All().Each {
-		if row == nil || of.month != x.Month || of.season != x.Season {
-			of = spell{x.Season, x.Month}
-			row = out.in(of, r.book.Products)
+	for s := range r.ledger.All().Columns(book.Days | book.Places | book.Amounts) {
+		for i, d := range s.Days {
+			if d := day.Date(d); row == nil || d != last {
+				row, last = out.in(spell{r.ledger.Seasons.Of(d), d.Month()}, r.book.Products), d
+			}
+			row[places[s.Places[i]].Product].add(worths[s.Amounts[i]].Units)
 		}
-		row[x.Product].add(x.Units)
 	}
 	return out
 }
