@@ -75,7 +75,7 @@ func signalling(t *testing.T, n int, book, out string, s syscall.Signal, random 
 		wait(done, time.Duration(random.Int64N(int64(whole))))
 	} else {
 		awaitNewFiles(1+n%2, out, before, done)
-		wait(done, time.Duration(random.Int64N(int64(6*time.Millisecond))))
+		wait(done, time.Duration(random.Int64N(int64(2*time.Millisecond))))
 	}
 	cmd.Process.Signal(s) // it may have ended
 	<-done
