@@ -60,14 +60,24 @@ func (g goods) stints(spells []spell, product int, costs *unitcost.Costs) []stin
 	return out
 }
 
-// seasonUnits are the units that use counts, and how they are figures: made
-// where the book has pours, else sold net of refunds.
-func (r *run) seasonUnits() (all goods, figure func(x *stint, product string) *calc.Figure) {
-	if r.engine.Basis() == "pours" {
-		return r.poured(), r.pouredFigure
+// goods are the units that use counts: made where the book has pours, else sold
+// net of refunds.
+func (r *run) goods() goods {
+	if r.byPours() {
+		return r.poured()
+	}
+	return r.soldUnits()
+}
+
+func (r *run) byPours() bool { return r.res.Basis.Use == "pours" }
+
+// unitsFigure makes figures of goods.
+func (r *run) unitsFigure() func(x *stint, product string) *calc.Figure {
+	if r.byPours() {
+		return r.pouredFigure
 	}
 	further := map[sales.Season]*sales.Further{}
-	return r.soldUnits(), func(x *stint, product string) *calc.Figure {
+	return func(x *stint, product string) *calc.Figure {
 		of := x.first.season
 		if further[of] == nil {
 			further[of] = &sales.Further{More: []string{"season", r.seasonText(of)}}

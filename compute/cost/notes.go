@@ -36,9 +36,7 @@ func (r *run) reported() []*calc.Figure {
 	}
 	t := r.res.Totals
 	out = append(out, t.Contribution, t.GrossMargin, t.Overhead, t.StockDifferences)
-	for _, u := range r.res.Use {
-		out = append(out, u.Grams, u.ML, u.Drops, u.Cost)
-	}
+	out = append(out, r.usage.reported()...)
 	for _, s := range r.res.Stock {
 		out = append(out, s.Opening, s.Used, s.Closing, s.Value)
 	}

@@ -34,6 +34,7 @@ type run struct {
 	res    *Result
 	lines  tallies // of the period
 	looked *check.Lines
+	usage  *usage
 }
 
 // Run costs a period. Nothing dated after its end is used. On an error the
@@ -106,25 +107,35 @@ func (r *run) sales() {
 	// for one at a time.
 	var w *window
 	var b buyers
-	together.Run(r.earnings,
+	units, found := make(chan goods, 1), make(chan *usage, 1)
+	together.Run(
+		func() {
+			defer close(found)
+			r.products()
+			r.usage = r.findUsage(<-units)
+			found <- r.usage
+			r.earnings()
+		},
+		func() {
+			defer close(units)
+			units <- r.goods()
+		},
 		func() { w = r.window(r.period.To) },
 		func() { b = r.findBuyers(r.period.To) },
-		func() { r.looked = check.Look(r.ledger) })
+		func() { r.looked = check.Look(r.ledger) },
+		func() { r.res.Use = (<-found).rows() })
 	w.buyers = b
 	r.split(w)
 }
 
-// earnings are what products and channels sold and earned, what changed, and
-// what dye and fragrance it took.
+// earnings are what channels and all products earned, and what changed.
 func (r *run) earnings() {
-	r.products()
 	r.channels()
 	r.res.Totals = r.totals(r.lines, r.period)
 	if r.period.OneMonth() {
 		r.compare()
 		r.change()
 	}
-	r.use()
 }
 
 // month is the month at whose cost products are shown.

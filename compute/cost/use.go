@@ -8,51 +8,21 @@ import (
 
 	"pourbook/compute/book"
 	"pourbook/compute/calc"
+	"pourbook/compute/day"
 	"pourbook/compute/sales"
+	"pourbook/compute/unit"
 	"pourbook/compute/unitcost"
 )
 
-// use adds up the dye and fragrance that each season's units took, losses
-// included, over everything up to the period's end. A product whose own use cannot
-// be computed stays out; a problem says so where its cost is missing.
-func (r *run) use() {
-	all, figure := r.seasonUnits()
-	units := make([]*made, len(r.book.Products))
-	season := make([]taken, len(r.book.Materials))
-	spells := slices.SortedFunc(maps.Keys(all), func(a, b spell) int {
-		return cmp.Or(r.ledger.Seasons.Compare(a.season, b.season), cmp.Compare(a.month, b.month))
-	})
-	for first := 0; first < len(spells); {
-		s := spells[first].season
-		next := first + 1
-		for next < len(spells) && spells[next].season == s {
-			next++
-		}
-		for p, of := range r.book.Products {
-			if units[p] == nil {
-				units[p] = r.made(of)
-			}
-			u := units[p]
-			for _, x := range all.stints(spells[first:next], p, u.costs) {
-				u.take(season, figure(&x, of.Code.V), func(m *book.Material) *calc.Figure { return r.engine.Price(m, x.first.month) })
-			}
-		}
-		r.seasonUse(s, season)
-		clear(season)
-		first = next
-	}
-}
-
-// seasonUse are the rows of a season, by row of Materials.
-func (r *run) seasonUse(s sales.Season, all []taken) {
-	for i, t := range all {
-		if len(t.grams) == 0 {
-			continue
-		}
-		if u := r.useRow(s, r.book.Materials[i], t); math.Abs(u.Grams.Or(1)) > 1e-9 {
-			r.res.Use = append(r.res.Use, u)
-		}
-	}
+// usage is what the use of dye and fragrance rests on. It asks nothing of the
+// engine any more, so that it is added up beside whoever does.
+type usage struct {
+	*run
+	units     goods
+	figure    func(x *stint, product string) *calc.Figure
+	spells    []spell // in order
+	made      []*made // by row of Products, nil for what had no units
+	materials []*used // by row of Materials, nil for what no units took
 }
 
 // made is what one good unit of a product takes, losses included.
@@ -62,18 +32,59 @@ type made struct {
 	costs   *unitcost.Costs
 }
 
-// take adds what units took to a season's, by row of Materials.
-func (m *made) take(season []taken, units *calc.Figure, price func(*book.Material) *calc.Figure) {
-	wax := calc.Mul(units, m.wax)
-	for _, x := range m.tracked {
-		season[x.row].add(units, x.Issue, price(x.Material), wax)
-	}
-}
-
 // tracked is a dye or fragrance of a known weight, of a row of Materials.
 type tracked struct {
 	unitcost.Issue
 	row int
+}
+
+// used is a dye or fragrance, and what its use is told by.
+type used struct {
+	of           *book.Material
+	prices       *unitcost.Prices
+	density      *calc.Figure // g/mL
+	dropsPerGram *calc.Figure // nil for what no recipe gives in drops
+	pack         *calc.Figure // its first size; nil without one
+	asked        []*calc.Figure
+}
+
+// findUsage finds what the products with units took. A product whose own use cannot
+// be computed stays out; a problem says so where its cost is missing.
+func (r *run) findUsage(units goods) *usage {
+	u := &usage{run: r, units: units, figure: r.unitsFigure(), made: make([]*made, len(r.book.Products)), materials: make([]*used, len(r.book.Materials))}
+	u.spells = slices.SortedFunc(maps.Keys(units), func(a, b spell) int {
+		return cmp.Or(r.ledger.Seasons.Compare(a.season, b.season), cmp.Compare(a.month, b.month))
+	})
+	first := make([]day.Month, len(u.materials))
+	for p, of := range r.book.Products {
+		began, ok := u.began(p)
+		if !ok {
+			continue
+		}
+		u.made[p] = r.made(of)
+		for _, x := range u.made[p].tracked {
+			if u.materials[x.row] == nil {
+				u.materials[x.row], first[x.row] = &used{of: x.Material}, began
+			}
+			first[x.row] = min(first[x.row], began)
+		}
+	}
+	for i, m := range u.materials {
+		if m != nil {
+			r.describe(m, first[i])
+		}
+	}
+	return u
+}
+
+// began is the first month in which a product had units.
+func (u *usage) began(product int) (first day.Month, ok bool) {
+	for _, at := range u.spells {
+		if u.units[at][product].rows > 0 && (!ok || at.month < first) {
+			first, ok = at.month, true
+		}
+	}
+	return first, ok
 }
 
 func (r *run) made(p *book.Product) *made {
@@ -92,43 +103,14 @@ func (r *run) made(p *book.Product) *made {
 	return m
 }
 
-// taken collects the terms of a material's use.
-type taken struct{ grams, cost, wax []*calc.Figure }
-
-func (t *taken) add(units *calc.Figure, i unitcost.Issue, price, wax *calc.Figure) {
-	t.grams = append(t.grams, calc.Mul(units, i.Grams))
-	t.cost = append(t.cost, calc.Mul(units, i.Quantity, price))
-	t.wax = append(t.wax, wax)
-}
-
-func (r *run) useRow(s sales.Season, m *book.Material, t taken) Use {
-	season, year := r.ledger.Seasons.Name(s), int(s.Year)
-	of := []string{m.Name.V, season, yearText(year)}
-	u := Use{Season: season, SeasonYear: year, Material: m.Name.V, Kind: m.Kind, Of: m}
-	u.Grams = calc.Add(t.grams...).Named("use.grams", of...)
-	if d := r.engine.DensityOf(m); d.Known() {
-		u.ML = calc.Div(u.Grams, d).Named("use.ml", of...)
+func (r *run) describe(m *used, from day.Month) {
+	m.prices, m.density = r.engine.Prices(m.of, from), r.engine.DensityOf(m.of)
+	if r.inDrops(m.of) {
+		m.dropsPerGram = r.engine.DropsPerGram(m.of)
 	}
-	if r.inDrops(m) {
-		u.Drops = calc.Mul(u.Grams, r.engine.DropsPerGram(m)).Named("use.drops", of...)
+	if len(m.of.Packs) > 0 {
+		m.pack = calc.In(m.of.Packs[0].Size, "pack-size", m.of.Name.V)
 	}
-	u.Cost = calc.Add(t.cost...).Named("use.cost", of...)
-	u.PerKilo = calc.Div(calc.Mul(u.Grams, calc.Const(1000)), calc.Add(t.wax...)).Named("use.per-kilo", of...)
-	u.Bottles = r.bottles(u, of)
-	return u
-}
-
-// bottles is the use in packs of the material's first size.
-func (r *run) bottles(u Use, of []string) *calc.Figure {
-	if len(u.Of.Packs) == 0 {
-		return nil
-	}
-	p := u.Of.Packs[0]
-	size, used := calc.In(p.Size, "pack-size", u.Material), u.Grams
-	if p.Dim.String() == "mL" {
-		used = u.ML
-	}
-	return calc.Div(used, size).Named("use.bottles", of...)
 }
 
 // inDrops reports whether any recipe gives a dye in drops.
@@ -136,4 +118,106 @@ func (r *run) inDrops(m *book.Material) bool {
 	return m.Kind == book.Dye && slices.ContainsFunc(r.book.Recipes, func(x *book.Recipe) bool {
 		return slices.ContainsFunc(x.Ingredients, func(i book.Ingredient) bool { return i.Material == m && i.Rate.Drops })
 	})
+}
+
+// rows adds up the dye and fragrance that each season's units took, losses
+// included, over everything up to the period's end.
+func (u *usage) rows() []Use {
+	var out []Use
+	if u == nil {
+		return out // what it rests on has failed
+	}
+	season := make([]taken, len(u.materials))
+	for first := 0; first < len(u.spells); {
+		s := u.spells[first].season
+		next := first + 1
+		for next < len(u.spells) && u.spells[next].season == s {
+			next++
+		}
+		for p, m := range u.made {
+			if m == nil {
+				continue
+			}
+			for _, x := range u.units.stints(u.spells[first:next], p, m.costs) {
+				u.take(season, m, u.figure(&x, u.book.Products[p].Code.V), x.first.month)
+			}
+		}
+		for i, t := range season {
+			if len(t.grams) == 0 {
+				continue
+			}
+			if x := u.row(s, u.materials[i], t); math.Abs(x.Grams.Or(1)) > 1e-9 {
+				out = append(out, x)
+			}
+		}
+		clear(season)
+		first = next
+	}
+	return out
+}
+
+// taken collects the terms of a material's use.
+type taken struct{ grams, cost, wax []*calc.Figure }
+
+// take adds what units took to a season's, by row of Materials.
+func (u *usage) take(season []taken, m *made, units *calc.Figure, month day.Month) {
+	wax := calc.Mul(units, m.wax)
+	for _, x := range m.tracked {
+		price := u.materials[x.row].price(month)
+		t := &season[x.row]
+		t.grams = append(t.grams, calc.Mul(units, x.Grams))
+		t.cost = append(t.cost, calc.Mul(units, x.Quantity, price))
+		t.wax = append(t.wax, wax)
+	}
+}
+
+// price is the material's in a month, which is noted.
+func (m *used) price(month day.Month) *calc.Figure {
+	price := m.prices.In(month)
+	if !slices.Contains(m.asked, price) {
+		m.asked = append(m.asked, price)
+	}
+	return price
+}
+
+func (u *usage) row(s sales.Season, m *used, t taken) Use {
+	season, year := u.ledger.Seasons.Name(s), int(s.Year)
+	of := []string{m.of.Name.V, season, yearText(year)}
+	x := Use{Season: season, SeasonYear: year, Material: m.of.Name.V, Kind: m.of.Kind, Of: m.of}
+	x.Grams = calc.Add(t.grams...).Named("use.grams", of...)
+	if m.density.Known() {
+		x.ML = calc.Div(x.Grams, m.density).Named("use.ml", of...)
+	}
+	if m.dropsPerGram != nil {
+		x.Drops = calc.Mul(x.Grams, m.dropsPerGram).Named("use.drops", of...)
+	}
+	x.Cost = calc.Add(t.cost...).Named("use.cost", of...)
+	x.PerKilo = calc.Div(calc.Mul(x.Grams, calc.Const(1000)), calc.Add(t.wax...)).Named("use.per-kilo", of...)
+	if m.pack != nil {
+		inPack := x.Grams
+		if m.of.Packs[0].Dim == unit.Volume {
+			inPack = x.ML
+		}
+		x.Bottles = calc.Div(inPack, m.pack).Named("use.bottles", of...)
+	}
+	return x
+}
+
+// reported are figures with all inputs that the rows rest on.
+func (u *usage) reported() []*calc.Figure {
+	var out []*calc.Figure
+	for _, m := range u.made {
+		if m == nil {
+			continue
+		}
+		for _, x := range m.tracked {
+			out = append(out, x.Grams, x.Quantity)
+		}
+	}
+	for _, m := range u.materials {
+		if m != nil {
+			out = append(append(out, m.density, m.dropsPerGram), m.asked...)
+		}
+	}
+	return out
 }

@@ -18,14 +18,19 @@ const always day.Month = math.MinInt32
 
 // since is the last change up to a month.
 func (c changes) since(m day.Month) day.Month {
-	i, found := slices.BinarySearch(c, m)
-	switch {
-	case found:
-		return m
-	case i > 0:
-		return c[i-1]
+	if n := c.upTo(m); n > 0 {
+		return c[n-1]
 	}
 	return always
+}
+
+// upTo is how many changes there are up to a month.
+func (c changes) upTo(m day.Month) int {
+	n, found := slices.BinarySearch(c, m)
+	if found {
+		n++
+	}
+	return n
 }
 
 // and are the changes of either.
@@ -76,6 +81,26 @@ func overheadChanges(b *book.Book) changes {
 	}
 	return all.and(nil)
 }
+
+// Prices is what a base unit of a material costs from a month on.
+type Prices struct {
+	changes changes // after that month
+	figures []*calc.Figure
+}
+
+// Prices is the price of a material in every month from one on. Unlike the
+// engine it is safe for concurrent use.
+func (e *Engine) Prices(m *book.Material, from day.Month) *Prices {
+	all := e.priceChanges(e.stuff(m))
+	p := &Prices{all[all.upTo(from):], []*calc.Figure{e.Price(m, from)}}
+	for _, month := range p.changes {
+		p.figures = append(p.figures, e.Price(m, month))
+	}
+	return p
+}
+
+// In is the price in a month, in currency.
+func (p *Prices) In(month day.Month) *calc.Figure { return p.figures[p.changes.upTo(month)] }
 
 // Costs is what one good unit costs over the months.
 type Costs struct {
