@@ -35,14 +35,35 @@ func (s *spellings) adopt(column *book.Texts) bool {
 // apart reports whether texts have neither spaces nor signs beyond ASCII, nor
 // both cases among them.
 func apart(texts *book.Texts) bool {
-	upper, lower := false, false
+	met := uint8(0)
 	for t := range texts.Words() {
 		for _, c := range t {
-			if c <= ' ' || c >= 0x7f {
-				return false
-			}
-			upper, lower = upper || c >= 'A' && c <= 'Z', lower || c >= 'a' && c <= 'z'
+			met |= signs[c]
+		}
+		if met&odd != 0 {
+			return false
 		}
 	}
-	return !upper || !lower
+	return met != upper|lower
 }
+
+// What a byte of a text is to apart.
+const (
+	upper uint8 = 1 << iota
+	lower
+	odd
+)
+
+var signs = func() (of [256]uint8) {
+	for c := range of {
+		switch {
+		case c <= ' ' || c >= 0x7f:
+			of[c] = odd
+		case c >= 'A' && c <= 'Z':
+			of[c] = upper
+		case c >= 'a' && c <= 'z':
+			of[c] = lower
+		}
+	}
+	return of
+}()
