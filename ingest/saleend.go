@@ -33,7 +33,14 @@ func (s *saleSink) finish() {
 	e.dead = s.deadColumns()
 	e.clean = !slices.Contains(e.dead[:], true)
 	e.adopted[sOrder], e.adopted[sCustomer] = s.orders.adopt(&s.texts[sOrder].Texts), s.customers.adopt(&s.texts[sCustomer].Texts)
-	s.lines.KeepMany(e.keepAll, e.keep)
+	changes := book.Places | book.Amounts
+	if !e.adopted[sOrder] {
+		changes |= book.Orders
+	}
+	if !e.adopted[sCustomer] {
+		changes |= book.Customers
+	}
+	s.lines.KeepMany(book.Days, changes, e.keepAll, e.keep)
 	if s.book.Sales.Len() == 0 {
 		s.book.Sales = s.lines
 	} else {
@@ -181,8 +188,8 @@ func (e *saleEnd) keep(i int, p *book.PackedSale) bool {
 
 // keepAll is keep for lines that have nothing of their own: nothing waited or was
 // found, and what their places and amounts become is known.
-func (e *saleEnd) keepAll(i int, n *book.Numbers) bool {
-	last := int32(i + len(n.Days) - 1)
+func (e *saleEnd) keepAll(n *book.Stretch) bool {
+	last := int32(n.First + n.Len - 1)
 	if e.over != nil || !e.clean || len(e.found) > 0 || len(e.later) > 0 && e.later[0].line <= last {
 		return false
 	}
@@ -191,11 +198,14 @@ func (e *saleEnd) keepAll(i int, n *book.Numbers) bool {
 			return false
 		}
 	}
-	if !renumber(n.Places[:], e.places) || !renumber(n.Amounts[:], e.combos) {
+	if !renumber(n.Places, e.places) || !renumber(n.Amounts, e.combos) {
 		return false
 	}
-	for j := range n.Days {
-		n.Orders[j], n.Customers[j] = e.spelling(sOrder, n.Orders[j], &e.orders), e.spelling(sCustomer, n.Customers[j], &e.customers)
+	for j, id := range n.Orders {
+		n.Orders[j] = e.spelling(sOrder, id, &e.orders)
+	}
+	for j, id := range n.Customers {
+		n.Customers[j] = e.spelling(sCustomer, id, &e.customers)
 	}
 	return true
 }

@@ -86,18 +86,14 @@ func (c *chunk) all(to []PackedSale) []PackedSale {
 	return to
 }
 
-func (c *chunk) numbers(n *Numbers) {
-	c.day.all(&n.Days)
-	c.order.all(&n.Orders)
-	c.customer.all(&n.Customers)
-	c.place.all(&n.Places)
-	c.amounts.all(&n.Amounts)
-}
-
-// renumbered is the chunk with other numbers.
-func (c *chunk) renumbered(n *Numbers) chunk {
+// changed is the chunk with other columns, none of them that of the rows.
+func (c *chunk) changed(v *columns, which Columns) chunk {
 	out := *c
-	out.order, out.customer, out.place, out.amounts = columnOf(&n.Orders), columnOf(&n.Customers), columnOf(&n.Places), columnOf(&n.Amounts)
+	for f := range v {
+		if which&(1<<f) != 0 {
+			*out.column(f) = columnOf(&v[f])
+		}
+	}
 	return out
 }
 

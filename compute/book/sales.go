@@ -194,21 +194,18 @@ func (s *Sales) Days() (first, last day.Date, ok bool) {
 	return first, last, ok
 }
 
-// Numbers are those of some lines that follow one another, and their days.
-type Numbers struct{ Days, Orders, Customers, Places, Amounts [chunkLines]int32 }
-
 // Keep keeps the lines for which f is true, as f leaves them. f is given every
 // line once, in order; meanwhile s holds the lines that have been kept.
 func (s *Sales) Keep(f func(i int, x *PackedSale) bool) {
-	s.KeepMany(func(int, *Numbers) bool { return false }, f)
+	s.KeepMany(0, 0, func(*Stretch) bool { return false }, f)
 }
 
-// KeepMany is Keep, but many lines at once, from an index on, may be given to
-// all first: where it is true they are kept with the numbers that it leaves, and
-// f is not asked.
-func (s *Sales) KeepMany(all func(i int, n *Numbers) bool, f func(i int, x *PackedSale) bool) {
+// KeepMany is Keep, but many lines at once may be given to all first, with the
+// columns that it looks at and those that it changes: where it is true they are
+// kept with what it leaves in the latter, and f is not asked.
+func (s *Sales) KeepMany(looks, changes Columns, all func(*Stretch) bool, f func(i int, x *PackedSale) bool) {
 	chunks, open := s.chunks, s.open
-	var n Numbers
+	v, x := new(columns), Stretch{}
 	s.chunks, s.open = nil, nil
 	i := 0
 	keep := func(lines []PackedSale) {
@@ -222,9 +219,11 @@ func (s *Sales) KeepMany(all func(i int, n *Numbers) bool, f func(i int, x *Pack
 	var lines []PackedSale
 	for c := range chunks {
 		if len(s.open) == 0 {
-			chunks[c].numbers(&n)
-			if all(i, &n) {
-				s.chunks, i = append(s.chunks, chunks[c].renumbered(&n)), i+chunkLines
+			chunks[c].columns(v, looks|changes)
+			x.First = i
+			x.of(v, 0, chunkLines, looks|changes)
+			if all(&x) {
+				s.chunks, i = append(s.chunks, chunks[c].changed(v, changes)), i+chunkLines
 				continue
 			}
 		}

@@ -70,19 +70,30 @@ func TestManyLinesAreKeptAtOnce(t *testing.T) {
 		}
 		drop, atOnce := rapid.IntRange(0, max(1, len(want))).Draw(t, "drop"), 0
 		var kept []Sale
-		s.KeepMany(func(i int, n *Numbers) bool {
+		looks, changes := Whole, Places|Amounts
+		swaps := rapid.Bool().Draw(t, "swaps")
+		if swaps {
+			looks, changes = Days, changes|Orders|Customers
+		}
+		s.KeepMany(looks, changes, func(n *Stretch) bool {
+			i := n.First
 			if drop >= i && drop < i+chunkLines {
 				n.Places[0]++ // which is not kept
 				return false
 			}
-			for j := range n.Days {
+			for j := range n.Len {
 				x := want[i+j]
 				if n.Days[j] != int32(x.Day) || n.Orders[j] != x.Order || n.Customers[j] != x.Customer || s.Places()[n.Places[j]] != x.SalePlace || s.Amounts()[n.Amounts[j]] != x.SaleAmounts {
 					t.Fatalf("line %d is on %d, want %+v", i+j, n.Days[j], x)
 				}
-				x.Market, x.Qty, x.Order, x.Customer = x.Market+1, x.Qty.Neg(), x.Customer, x.Order
-				p := s.Pack(&x)
+				x.Market, x.Qty = x.Market+1, x.Qty.Neg()
+				y := x
+				y.Order, y.Customer = x.Customer, x.Order
+				p := s.Pack(&y)
 				n.Places[j], n.Amounts[j], n.Orders[j], n.Customers[j] = p.Place, p.Amounts, p.Order, p.Customer
+				if swaps {
+					x = y
+				}
 				kept = append(kept, x)
 			}
 			atOnce++
