@@ -54,18 +54,5 @@ func (a *adder) add(to tallies, s *book.Stretch, i int) {
 		a.day, a.month = d, d.Month()
 	}
 	at := &a.places[s.Places[i]]
-	t := to[at.row]
-	if t == nil {
-		t = &tally{product: at.product}
-		to[at.row] = t
-	}
-	a.ledger.AddTo(t.in(a.month), s, i)
-}
-
-// in is the lines of a month.
-func (t *tally) in(m day.Month) *sales.Total {
-	if len(t.months) == 0 || t.months[t.last].month != m {
-		t.last = t.place(m)
-	}
-	return &t.months[t.last].Total
+	a.ledger.AddTo(to.of(at.row, at.product).in(a.month), s, i)
 }

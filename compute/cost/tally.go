@@ -31,11 +31,12 @@ type monthly struct {
 	sales.Total
 }
 
-func (t *tally) add(x *sales.Line) {
-	if len(t.months) == 0 || t.months[t.last].month != x.Month {
-		t.last = t.place(x.Month)
+// in is the lines of a month.
+func (t *tally) in(m day.Month) *sales.Total {
+	if len(t.months) == 0 || t.months[t.last].month != m {
+		t.last = t.place(m)
 	}
-	t.months[t.last].Add(x)
+	return &t.months[t.last].Total
 }
 
 // place is where a month stands, made when it is met first.
@@ -68,13 +69,14 @@ func (r *run) tally(lines sales.Lines) tallies {
 	return out
 }
 
-func (ts tallies) add(x *sales.Line, p *book.Product) {
-	t := ts[x.Product]
-	if t == nil {
-		t = &tally{product: p}
-		ts[x.Product] = t
+func (ts tallies) add(x *sales.Line, p *book.Product) { ts.of(x.Product, p).in(x.Month).Add(x) }
+
+// of is the tally of a product by its row, made when it is met first.
+func (ts tallies) of(row int32, p *book.Product) *tally {
+	if ts[row] == nil {
+		ts[row] = &tally{product: p}
 	}
-	t.add(x)
+	return ts[row]
 }
 
 // scope says which lines a tally holds, for the words and conditions of its

@@ -47,15 +47,7 @@ func (d Date) String() string {
 	if d == None {
 		return ""
 	}
-	y, m, n := d.YMD()
-	if y < 0 || y > 9999 {
-		return d.Time().Format(time.DateOnly)
-	}
-	text := [...]byte{4: '-', 7: '-', 9: 0}
-	for _, x := range [...]struct{ at, n int }{{0, y / 100}, {2, y % 100}, {5, m}, {8, n}} {
-		text[x.at], text[x.at+1] = byte('0'+x.n/10), byte('0'+x.n%10)
-	}
-	return string(text[:])
+	return d.Time().Format(time.DateOnly)
 }
 
 // MarshalText is String; there is no error.

@@ -113,14 +113,7 @@ func appendQuoted(to []byte, sheet string) []byte {
 	if sheet != "" && !strings.ContainsFunc(sheet, func(r rune) bool { return (r < 'a' || r > 'z') && (r < 'A' || r > 'Z') }) {
 		return append(to, sheet...)
 	}
-	to = append(to, '\'')
-	for i := range len(sheet) {
-		if sheet[i] == '\'' {
-			to = append(to, '\'')
-		}
-		to = append(to, sheet[i])
-	}
-	return append(to, '\'')
+	return append(append(append(to, '\''), strings.ReplaceAll(sheet, "'", "''")...), '\'')
 }
 
 // Names of the sheets that hold what the pages rest on.
