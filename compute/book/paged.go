@@ -2,10 +2,12 @@ package book
 
 const pageLen = 4096
 
-// paged is a list that grows without being copied.
-type paged[T any] struct{ pages [][]T }
+// Paged is a list that grows without being copied, in pieces that find room
+// between others. The zero value is empty.
+type Paged[T any] struct{ pages [][]T }
 
-func (p *paged[T]) add(x T) {
+// Add adds a value.
+func (p *Paged[T]) Add(x T) {
 	last := len(p.pages) - 1
 	if last < 0 || len(p.pages[last]) == pageLen {
 		// Short lists stay small.
@@ -15,9 +17,11 @@ func (p *paged[T]) add(x T) {
 	p.pages[last] = append(p.pages[last], x)
 }
 
-func (p *paged[T]) at(i int) T { return p.pages[i/pageLen][i%pageLen] }
+// At is the value of an index, which holds until one is added.
+func (p *Paged[T]) At(i int) *T { return &p.pages[i/pageLen][i%pageLen] }
 
-func (p *paged[T]) len() int {
+// Len is the number of values.
+func (p *Paged[T]) Len() int {
 	if len(p.pages) == 0 {
 		return 0
 	}

@@ -13,11 +13,11 @@ import (
 type Texts struct {
 	// Where the texts from 1 stand in bytes, with their lengths before them; or
 	// isWhole and the value of a whole number, which stands nowhere.
-	places paged[uint32]
+	places Paged[uint32]
 	bytes  [][]byte // pieces of pieceSize, or of one longer text
 	// Whole numbers that come in rising order, as those of orders mostly do, are
 	// found by their values, all other texts by their hash.
-	rising paged[int32]
+	rising Paged[int32]
 	slots  []slot // by hash; a power of two, at most two thirds full
 	hashed int
 }
@@ -36,7 +36,7 @@ const (
 var seed = maphash.MakeSeed()
 
 // Len is the number of texts, the empty one included.
-func (t *Texts) Len() int { return t.places.len() + 1 }
+func (t *Texts) Len() int { return t.places.Len() + 1 }
 
 // At is the text of a number.
 func (t *Texts) At(n int32) string {
@@ -49,7 +49,7 @@ func (t *Texts) at(n int32, room []byte) []byte {
 	if n == 0 {
 		return nil
 	}
-	p := t.places.at(int(n - 1))
+	p := *t.places.At(int(n - 1))
 	if p&isWhole != 0 {
 		return strconv.AppendUint(room, uint64(p&^isWhole), 10)
 	}
@@ -74,7 +74,7 @@ func (t *Texts) All() iter.Seq2[int32, string] {
 func (t *Texts) Words() iter.Seq[[]byte] {
 	return func(yield func([]byte) bool) {
 		for n := int32(1); n < int32(t.Len()); n++ {
-			if t.places.at(int(n-1))&isWhole == 0 && !yield(t.at(n, nil)) {
+			if *t.places.At(int(n - 1))&isWhole == 0 && !yield(t.at(n, nil)) {
 				return
 			}
 		}
@@ -84,7 +84,7 @@ func (t *Texts) Words() iter.Seq[[]byte] {
 // Is reports whether a number's text is s.
 func (t *Texts) Is(n int32, s []byte) bool {
 	if n > 0 && len(s) > 0 {
-		if p := t.places.at(int(n - 1)); p&isWhole != 0 {
+		if p := *t.places.At(int(n - 1)); p&isWhole != 0 {
 			v, ok := wholeValue(s)
 			return ok && v == p&^isWhole
 		}
@@ -102,8 +102,8 @@ func (t *Texts) NumberOf(s []byte) int32 {
 	}
 	value, whole := wholeValue(s)
 	if whole {
-		if n := t.rising.len(); n == 0 || t.value(n-1) < value {
-			t.rising.add(t.addWhole(value))
+		if n := t.rising.Len(); n == 0 || t.value(n-1) < value {
+			t.rising.Add(t.addWhole(value))
 		}
 		if n := t.risen(value); n > 0 {
 			return n
@@ -141,23 +141,23 @@ func wholeValue(s []byte) (v uint32, ok bool) {
 }
 
 // value is a number of the rising ones.
-func (t *Texts) value(i int) uint32 { return t.places.at(int(t.rising.at(i)-1)) &^ isWhole }
+func (t *Texts) value(i int) uint32 { return *t.places.At(int(*t.rising.At(i) - 1)) &^ isWhole }
 
 // risen is the number of the text of a value, or 0 if it is not a rising one.
 func (t *Texts) risen(value uint32) int32 {
-	last := t.rising.len() - 1
+	last := t.rising.Len() - 1
 	if t.value(last) == value {
-		return t.rising.at(last)
+		return *t.rising.At(last)
 	}
 	if i := sort.Search(last, func(i int) bool { return t.value(i) >= value }); t.value(i) == value {
-		return t.rising.at(i)
+		return *t.rising.At(i)
 	}
 	return 0
 }
 
 func (t *Texts) addWhole(value uint32) int32 {
-	t.places.add(value | isWhole)
-	return int32(t.places.len())
+	t.places.Add(value | isWhole)
+	return int32(t.places.Len())
 }
 
 func (t *Texts) add(s []byte) int32 {
@@ -170,9 +170,9 @@ func (t *Texts) add(s []byte) int32 {
 		t.bytes, last = append(t.bytes, make([]byte, 0, max(room, need))), last+1
 	}
 	piece := &t.bytes[last]
-	t.places.add(uint32(last*pieceSize + len(*piece)))
+	t.places.Add(uint32(last*pieceSize + len(*piece)))
 	*piece = append(binary.AppendUvarint(*piece, uint64(len(s))), s...)
-	return int32(t.places.len())
+	return int32(t.places.Len())
 }
 
 // find is the slot of the text of a hash, or the one that it may take.

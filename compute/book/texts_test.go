@@ -71,7 +71,7 @@ func TestManyTextsTakeLittleRoom(t *testing.T) {
 	for i := range n {
 		texts.Number(string(rune('A'+i%26)) + string([]byte{'0' + byte(i/26%10), '0' + byte(i/260%10), '0' + byte(i/2600%10), '0' + byte(i/26000)}))
 	}
-	if room := len(texts.bytes)*pieceSize + 4*texts.places.len() + 4*cap(texts.slots); texts.Len() != n+1 || room > 30*n {
+	if room := len(texts.bytes)*pieceSize + 4*texts.places.Len() + 4*cap(texts.slots); texts.Len() != n+1 || room > 30*n {
 		t.Errorf("%d texts in %d bytes", texts.Len(), room)
 	}
 }

@@ -35,7 +35,7 @@ func (x *Line) Order() int32 { return x.l.orders.number(x.Channel, x.id, int(x.i
 func (x *Line) OrderNet() float64 {
 	switch {
 	case x.id != 0:
-		return x.l.orders.nets[x.Order()]
+		return x.l.orders.net(x.Order())
 	case x.Bad:
 		return math.NaN()
 	}
@@ -66,7 +66,7 @@ func (l *Ledger) feesOf(channel, order int32, x *Worth) float64 {
 		// Channels take turns, so that a branch between those with and without a
 		// fee per order would be slow.
 		n := l.orders.number(channel, order, 0) & f.perOrder
-		return fixed + f.order*x.net/l.orders.nets[n]
+		return fixed + f.order*x.net/l.orders.net(n)
 	case x.net < 0:
 		return f.share * x.net
 	case x.units > 0:

@@ -12,10 +12,10 @@ import (
 // channel where it is met first; on any other channel it gets a number of its
 // own, and so does every line without an id.
 type orders struct {
-	first []int32 // by id, the channel where it is met first
+	first book.Paged[int32] // by id, the channel where it is met first
 	other map[orderKey]int32
-	nets  []float64 // by number, the positive net; 1 of none
-	sold  []takings // by channel
+	nets  book.Paged[float64] // by number, the positive net; 1 of none
+	sold  []takings           // by channel
 	// ordered: lines of an order stand together, and orders by their numbers.
 	ordered bool
 }
@@ -35,12 +35,13 @@ type takings struct {
 // the products of the places.
 func (l *Ledger) findOrders() {
 	o := &l.orders
-	o.first, o.other = make([]int32, l.Book.Orders+1), map[orderKey]int32{}
-	for id := range o.first {
-		o.first[id] = notMet
+	o.other, o.sold = map[orderKey]int32{}, make([]takings, len(l.Book.Channels))
+	var paying book.Paged[bool]
+	for range l.Book.Orders + 1 {
+		o.first.Add(notMet)
+		o.nets.Add(0)
+		paying.Add(false)
 	}
-	o.nets, o.sold = make([]float64, len(o.first)), make([]takings, len(l.Book.Channels))
-	paying := make([]bool, len(o.first))
 	places := l.sales.Places()
 	met := make([]bool, len(places))
 	var last, before int32 // orders: of the last line with an id, of the line before
@@ -55,15 +56,16 @@ func (l *Ledger) findOrders() {
 				n = o.meet(orderKey{channel, id})
 				o.ordered, last = o.ordered && (n > last || n == before), n
 				if w.Bad {
-					o.nets[n] = math.NaN()
+					*o.nets.At(int(n)) = math.NaN()
 				} else {
-					o.nets[n] += max(0, w.net)
+					*o.nets.At(int(n)) += max(0, w.net)
 				}
-				for len(paying) < len(o.nets) {
-					paying = append(paying, false)
+				for paying.Len() < o.nets.Len() {
+					paying.Add(false)
 				}
-				first = !paying[n]
-				paying[n] = paying[n] || w.net > 0
+				pays := paying.At(int(n))
+				first = !*pays
+				*pays = *pays || w.net > 0
 			}
 			before = n
 			if channel >= 0 && w.net > 0 {
@@ -71,7 +73,7 @@ func (l *Ledger) findOrders() {
 			}
 		}
 	}
-	o.nets[0] = 1
+	*o.nets.At(0) = 1
 	l.products = make([]*book.Product, len(places))
 	for i, p := range places {
 		if met[i] {
@@ -89,17 +91,18 @@ func (t *takings) add(w *Worth, first bool) {
 }
 
 func (o *orders) meet(k orderKey) int32 {
-	switch o.first[k.id] {
+	switch first := o.first.At(int(k.id)); *first {
 	case k.channel:
 		return k.id
 	case notMet:
-		o.first[k.id] = k.channel
+		*first = k.channel
 		return k.id
 	}
 	n, ok := o.other[k]
 	if !ok {
-		n = int32(len(o.nets))
-		o.other[k], o.nets = n, append(o.nets, 0)
+		n = int32(o.nets.Len())
+		o.other[k] = n
+		o.nets.Add(0)
 	}
 	return n
 }
@@ -108,12 +111,15 @@ func (o *orders) meet(k orderKey) int32 {
 func (o *orders) number(channel, id int32, i int) int32 {
 	switch {
 	case id == 0:
-		return int32(len(o.nets) + i)
-	case o.first[id] == channel:
+		return int32(o.nets.Len() + i)
+	case *o.first.At(int(id)) == channel:
 		return id
 	}
 	return o.other[orderKey{channel, id}]
 }
+
+// net is the positive net of the order of a number; 1 of none.
+func (o *orders) net(n int32) float64 { return *o.nets.At(int(n)) }
 
 // ColumnsByOrder gives out columns of the lines order by order; lines that are
 // orders of their own come between. First counts the lines. A stretch holds until
@@ -146,7 +152,7 @@ func (s Lines) byOrder() []int32 {
 			}
 		}
 	}
-	next := make([]int32, len(s.l.orders.nets)+1)
+	next := make([]int32, s.l.orders.nets.Len()+1)
 	each(func(_ int, n int32) { next[n+1]++ })
 	for n := range len(next) - 1 {
 		next[n+1] += next[n]
