@@ -4,6 +4,7 @@ import (
 	"pourbook/compute/book"
 	"pourbook/compute/calc"
 	"pourbook/compute/day"
+	"pourbook/compute/sales"
 	"pourbook/compute/unitcost"
 )
 
@@ -26,38 +27,27 @@ func buysOf(net [2]float64) (k buys) {
 	return k
 }
 
-// buyers are the customers of a window by what they buy, and the lines of those
-// who bought more than came back; wholesale is left out.
+// buyers are the customers of a window and its lines by what they buy, wholesale
+// left out.
 type buyers struct {
 	count [buysBoth + 1]int
-	lines [buysBoth + 1]tallies
+	lines [buysBoth + 1]tallies // the first of customers who are not told, or took all back
 }
 
-// findBuyers groups the customers of the 24 months up to a day by what they buy.
-func (r *run) findBuyers(to day.Date) (b buyers) {
+// findBuyers groups the customers and the lines of the 24 months up to a day.
+func (r *run) findBuyers(to day.Date) *buyers {
+	b := &buyers{}
 	for k := range b.lines {
 		b.lines[k] = r.noLines()
 	}
-	if r.book.Customers == 0 {
-		return b
-	}
-	net := make([][2]float64, r.book.Customers+1)
 	lines, a := r.ledger.Between(windowFrom(to), to), r.adder()
-	for s := range lines.Columns(book.Customers | book.Places | book.Amounts) {
-		for i, c := range s.Customers {
-			if at := &a.places[s.Places[i]]; c != 0 && !at.wholesale {
-				net[c][at.side] += a.worths[s.Amounts[i]].Units.Float64()
-			}
-		}
-	}
-	kinds := make([]buys, len(net))
-	for c, n := range net[1:] {
-		kinds[c+1] = buysOf(n)
-		b.count[kinds[c+1]]++
+	kinds := r.kinds(lines, a)
+	for _, k := range kinds[1:] {
+		b.count[k]++
 	}
 	for s := range lines.Columns(book.Whole &^ book.Rows) {
 		for i, c := range s.Customers {
-			if kinds[c] != 0 && !a.places[s.Places[i]].wholesale {
+			if !a.places[s.Places[i]].wholesale {
 				a.add(b.lines[kinds[c]], s, i)
 			}
 		}
@@ -65,11 +55,44 @@ func (r *run) findBuyers(to day.Date) (b buyers) {
 	return b
 }
 
+// kinds are what customers buy, by their numbers, over some lines.
+func (r *run) kinds(lines sales.Lines, a *adder) []buys {
+	kinds := make([]buys, r.book.Customers+1)
+	if r.book.Customers == 0 {
+		return kinds
+	}
+	net := make([][2]float64, len(kinds))
+	for s := range lines.Columns(book.Customers | book.Places | book.Amounts) {
+		for i, c := range s.Customers {
+			if at := &a.places[s.Places[i]]; !at.wholesale {
+				net[c][at.side] += a.worths[s.Amounts[i]].Units.Float64()
+			}
+		}
+	}
+	for c, n := range net[1:] {
+		kinds[c+1] = buysOf(n)
+	}
+	return kinds
+}
+
+// of is the lines of a finish.
+func (b *buyers) of(f book.Finish) tallies {
+	out := make(tallies, len(b.lines[0]))
+	for _, ts := range b.lines {
+		for i, t := range ts {
+			if t != nil && t.product.Finish == f {
+				out.of(int32(i), t.product).join(t)
+			}
+		}
+	}
+	return out
+}
+
 func (w *window) customers() *Customers {
 	of := func(name string, k buys) CustomerGroup {
 		s := w.scope.with("customers", name)
-		x := w.added(w.buyers.lines[k], s, name, w.contributed)
-		count := calc.Sum(float64(w.buyers.count[k]), string(book.TSales), w.buyers.count[k], "customers", s.rows("", "").Where(), "customers.count", name)
+		x, n := w.added(w.buyers.lines[k], s, name, w.contributed), w.buyers.count[k]
+		count := calc.Sum(float64(n), string(book.TSales), n, "customers", s.rows("", "").Where(), "customers.count", name)
 		return CustomerGroup{Count: count, NetSales: x.NetSales, Contribution: x.Contribution}
 	}
 	return &Customers{
@@ -81,14 +104,14 @@ func (w *window) customers() *Customers {
 // who buy natural only; the dye and the labor that color takes.
 func (w *window) dropping(sp *Split) {
 	sp.Customers = w.customers()
-	costed := [2]tallies{w.onlyCosted(0), w.onlyCosted(1)}
-	colored := w.added(costed[0], w.scope.with("finish", "colored"), "colored", w.contributed)
-	natural := w.added(costed[1], w.scope.with("finish", "natural"), "natural", w.contributed)
+	coloredLines, naturalLines := w.onlyCosted(book.Colored), w.onlyCosted(book.Natural)
+	colored := w.added(coloredLines, w.scope.with("finish", "colored"), "colored", w.contributed)
+	natural := w.added(naturalLines, w.scope.with("finish", "natural"), "natural", w.contributed)
 	sp.DropNatural = &DropNatural{
 		AtRisk:          sp.Customers.NaturalOnly.Contribution,
 		BreakEvenSwitch: calc.Div(perUnit(natural, "natural"), perUnit(colored, "colored")).Named("drop-natural.switch"),
 	}
-	saved := w.saved(costed[0])
+	saved := w.saved(coloredLines)
 	sp.DropColor = &DropColor{Saved: saved}
 	if colored.Units.Or(0) > 0 {
 		sp.DropColor.BreakEvenLoss = calc.Div(saved, colored.Contribution).Named("drop-color.loss")
@@ -97,11 +120,11 @@ func (w *window) dropping(sp *Split) {
 
 // onlyCosted is the lines of a finish whose products have a unit cost in every
 // month in which they sold.
-func (w *window) onlyCosted(side int) tallies {
-	out := w.noLines()
-	for i, t := range w.finishes[side] {
-		if t != nil && w.costed(t) {
-			out[i] = t
+func (w *window) onlyCosted(f book.Finish) tallies {
+	out := w.buyers.of(f)
+	for i, t := range out {
+		if t != nil && !w.costed(t) {
+			out[i] = nil
 		}
 	}
 	return out

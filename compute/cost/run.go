@@ -106,7 +106,7 @@ func (r *run) sales() {
 	// The lines are gone through meanwhile; the rest is the engine's, which is
 	// for one at a time.
 	var w *window
-	var b buyers
+	var b *buyers
 	units, found := make(chan goods, 1), make(chan *usage, 1)
 	together.Run(
 		func() {

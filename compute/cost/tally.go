@@ -43,9 +43,19 @@ func (t *tally) in(m day.Month) *sales.Total {
 func (t *tally) place(m day.Month) int {
 	i, found := slices.BinarySearchFunc(t.months, m, func(x monthly, m day.Month) int { return cmp.Compare(x.month, m) })
 	if !found {
+		if len(t.months) == 1 {
+			t.months = slices.Grow(t.months, splitMonths) // one month or many
+		}
 		t.months = slices.Insert(t.months, i, monthly{month: m})
 	}
 	return i
+}
+
+// join adds the lines of another tally of the same product.
+func (t *tally) join(o *tally) {
+	for i := range o.months {
+		t.in(o.months[i].month).Join(&o.months[i].Total)
+	}
 }
 
 // total is all lines of the tally.

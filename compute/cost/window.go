@@ -35,8 +35,7 @@ type window struct {
 	both      [][]*group
 	names     []*group // by row of Seasons, years together
 	met       []sales.Season
-	finishes  [2]tallies
-	buyers    buyers
+	buyers    *buyers // nil where nothing asks for it
 }
 
 // window reads the lines of the 24 months up to a day.
@@ -45,7 +44,7 @@ func (r *run) window(to day.Date) *window {
 	shops := scope{s.from, to, &sales.Further{Unsaid: []string{"wholesale", "yes"}}}
 	w := &window{
 		run: r, scope: s, all: &group{reading: s}, wholesale: &group{reading: shops},
-		jars: make([]*group, len(r.book.Jars)), names: make([]*group, len(r.ledger.Seasons.All())), finishes: [2]tallies{r.noLines(), r.noLines()},
+		jars: make([]*group, len(r.book.Jars)), names: make([]*group, len(r.ledger.Seasons.All())),
 	}
 	w.read()
 	return w

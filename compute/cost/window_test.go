@@ -83,7 +83,6 @@ func TestGroupsHoldTheLinesOfTheirKind(t *testing.T) {
 		for i := range w.names {
 			check("name", w.names[i], func(x *sales.Line) bool { return !shops(x) && int(x.Season.Row) == i })
 		}
-		tallied(t, r, lines, w.finishes[0], func(x *sales.Line) bool { return !shops(x) && r.ledger.Product(x).Finish == book.Colored })
 		net := map[int32][2]float64{}
 		for i := range lines {
 			if x := &lines[i]; !shops(x) {
@@ -93,6 +92,9 @@ func TestGroupsHoldTheLinesOfTheirKind(t *testing.T) {
 			}
 		}
 		buyers := r.findBuyers(to)
+		for _, f := range []book.Finish{book.Colored, book.Natural} {
+			tallied(t, r, lines, buyers.of(f), func(x *sales.Line) bool { return !shops(x) && r.ledger.Product(x).Finish == f })
+		}
 		for k := buysColored; k <= buysBoth; k++ {
 			tallied(t, r, lines, buyers.lines[k], func(x *sales.Line) bool { return !shops(x) && x.Customer != 0 && buysOf(net[x.Customer]) == k })
 		}

@@ -23,7 +23,8 @@ type leaf struct {
 // reading adds the lines of a window up, order by order.
 type reading struct {
 	*window
-	lines    *adder
+	places   []placed
+	worths   []sales.Worth
 	seasonOf []int     // by day of the window, one more than the row of met
 	leaves   [][]*leaf // by row of met and row of Jars, the last for none
 	shops    *leaf
@@ -34,7 +35,7 @@ type reading struct {
 
 func (w *window) read() {
 	r := &reading{
-		window: w, lines: w.adder(), seasonOf: make([]int, w.scope.to-w.scope.from+1), shops: &leaf{season: -1, own: []*group{w.wholesale}},
+		window: w, places: w.places(), worths: w.ledger.Worths(), seasonOf: make([]int, w.scope.to-w.scope.from+1), shops: &leaf{season: -1, own: []*group{w.wholesale}},
 	}
 	var id, channel int32
 	for s := range w.ledger.Between(w.scope.from, w.scope.to).ColumnsByOrder(book.Days | book.Orders | book.Places | book.Amounts) {
@@ -52,11 +53,10 @@ func (w *window) read() {
 }
 
 func (r *reading) add(s *book.Stretch, i int) {
-	at, worth := &r.lines.places[s.Places[i]], &r.lines.worths[s.Amounts[i]]
+	at, worth := &r.places[s.Places[i]], &r.worths[s.Amounts[i]]
 	x := r.shops
 	if season := r.season(day.Date(s.Days[i])); !at.wholesale {
 		x = r.leaf(season, at.jar)
-		r.lines.add(r.finishes[at.side], s, i)
 	}
 	x.finish[at.side].AddUnits(worth)
 	if x.order == r.order {
