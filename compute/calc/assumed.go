@@ -21,7 +21,7 @@ func Assumed(figures ...*Figure) []*Figure {
 				out = append(out, f)
 			}
 		}
-		for _, a := range f.args {
+		for _, a := range f.Args() {
 			look(a)
 		}
 	}

@@ -31,18 +31,22 @@ const (
 
 // Figure is a node of the tree. The nil Figure is unknown.
 type Figure struct {
+	value   float64
 	kind    Kind
 	known   bool
 	assumed bool // a default stands in for an input below it
-	value   float64
-	args    []*Figure
-	of      any // *leaf, *rows, *step or *operation; nil for literals
+	of      node // nil for literals
 }
+
+// node is what a figure is made of: *leaf, *rows, *step, *pair or *list.
+type node interface{ args() []*Figure }
 
 type leaf struct {
 	name Name
 	from Origin
 }
+
+func (*leaf) args() []*Figure { return nil }
 
 // rows is what a sum is over.
 type rows struct {
@@ -51,7 +55,19 @@ type rows struct {
 	count int
 }
 
-type step struct{ name Name }
+func (*rows) args() []*Figure { return nil }
+
+type step struct {
+	name Name
+	arg  [1]*Figure // nil of what is unknown
+}
+
+func (s *step) args() []*Figure {
+	if s.arg[0] == nil {
+		return nil
+	}
+	return s.arg[:]
+}
 
 // Summand is what sums add up: a field of a table. Key is the code of their words.
 type Summand struct{ Table, Field, Key string }
@@ -133,7 +149,7 @@ func (t *told) Of() []string  { return t.of }
 
 // Unknown is a named figure that cannot be computed.
 func Unknown(key string, of ...string) *Figure {
-	return &Figure{kind: Step, of: &step{name: Name{key, of}}}
+	return (*Figure)(nil).Named(key, of...)
 }
 
 // Named gives the figure a name, which makes it a cell of its own in a
@@ -143,9 +159,8 @@ func (f *Figure) Named(key string, of ...string) *Figure {
 	x := &struct {
 		Figure
 		step
-		arg [1]*Figure
-	}{Figure{kind: Step, value: v, known: ok, assumed: f != nil && f.assumed}, step{Name{key, of}}, [1]*Figure{f}}
-	x.args, x.of = x.arg[:], &x.step
+	}{Figure{kind: Step, value: v, known: ok, assumed: f != nil && f.assumed}, step{Name{key, of}, [1]*Figure{f}}}
+	x.of = &x.step
 	return &x.Figure
 }
 
@@ -185,7 +200,12 @@ func (f *Figure) Name() Name {
 }
 
 // Args are the figures that the node is computed from.
-func (f *Figure) Args() []*Figure { return f.args }
+func (f *Figure) Args() []*Figure {
+	if f.of == nil {
+		return nil
+	}
+	return f.of.args()
+}
 
 // From is where an Input or Rows figure comes from.
 func (f *Figure) From() Origin {
@@ -235,7 +255,7 @@ func walk(f *Figure, seen map[*Figure]bool, visit func(*Figure) bool) {
 	if !visit(f) {
 		return
 	}
-	for _, a := range f.args {
+	for _, a := range f.Args() {
 		walk(a, seen, visit)
 	}
 }

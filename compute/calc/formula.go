@@ -32,8 +32,8 @@ func (f *Figure) Formula(place func(*Figure) string) string {
 // address too.
 func (f *Figure) AppendFormula(to []byte, place Place) []byte {
 	w := formula{to, place}
-	if f.kind == Step && len(f.args) == 1 {
-		f = f.args[0]
+	if f.kind == Step && len(f.Args()) == 1 {
+		f = f.Args()[0]
 	}
 	w.write(f)
 	return w.text
@@ -50,12 +50,12 @@ func (w *formula) write(f *Figure) (prec int) {
 	}
 	switch f.kind {
 	case Step:
-		if len(f.args) == 1 {
-			return w.write(f.args[0])
+		if len(f.Args()) == 1 {
+			return w.write(f.Args()[0])
 		}
 	case Op:
 		op := f.does()
-		op.write(w, f.args)
+		op.write(w, f.Args())
 		return op.prec
 	}
 	w.text = strconv.AppendFloat(w.text, f.value, 'G', -1, 64)

@@ -16,14 +16,31 @@ type operation struct {
 	fn    *Fn // of a call
 }
 
+// pair is an operation on two figures, which most are.
+type pair struct {
+	op  *operation
+	two [2]*Figure
+}
+
+func (p *pair) args() []*Figure { return p.two[:] }
+
+// list is an operation on any number of figures.
+type list struct {
+	op  *operation
+	all []*Figure
+}
+
+func (l *list) args() []*Figure { return l.all }
+
 func apply(op *operation, args ...*Figure) *Figure {
-	f := node(op, args)
-	for _, a := range f.args {
+	f := figureOf(op, args)
+	f.kind, f.known = Op, true
+	for _, a := range args {
 		f.known = f.known && a.Known()
 		f.assumed = f.assumed || a != nil && a.assumed
 	}
 	if f.known {
-		f.value, f.known = op.eval(f.args)
+		f.value, f.known = op.eval(args)
 		f.known = f.known && finite(f.value)
 	}
 	if !f.known {
@@ -32,23 +49,33 @@ func apply(op *operation, args ...*Figure) *Figure {
 	return f
 }
 
-// node is an operation on a copy of its arguments, in one piece for the many with two.
-func node(op *operation, args []*Figure) *Figure {
+// figureOf is a figure with its node, on a copy of the arguments, in one piece.
+func figureOf(op *operation, args []*Figure) *Figure {
 	if len(args) != 2 {
-		return &Figure{kind: Op, of: op, args: slices.Clone(args), known: true}
+		x := &struct {
+			Figure
+			list
+		}{list: list{op, slices.Clone(args)}}
+		x.of = &x.list
+		return &x.Figure
 	}
 	x := &struct {
 		Figure
-		two [2]*Figure
-	}{Figure{kind: Op, of: op, known: true}, [2]*Figure(args)}
-	x.args = x.two[:]
+		pair
+	}{pair: pair{op, [2]*Figure(args)}}
+	x.of = &x.pair
 	return &x.Figure
 }
 
 // does is the operation of a node of the kind Op, nil of the others.
 func (f *Figure) does() *operation {
-	op, _ := f.of.(*operation)
-	return op
+	switch x := f.of.(type) {
+	case *pair:
+		return x.op
+	case *list:
+		return x.op
+	}
+	return nil
 }
 
 // Infix reports whether the node is a sum, a difference, a product or a quotient,
@@ -152,7 +179,7 @@ func Floor(a *Figure) *Figure { return apply(opFlr, a) }
 // Terms are what an unnamed sum adds up; nil for any other figure.
 func (f *Figure) Terms() []*Figure {
 	if f.does() == opAdd {
-		return f.args
+		return f.of.args()
 	}
 	return nil
 }
