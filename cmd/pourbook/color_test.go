@@ -39,7 +39,7 @@ func colorOf(where string, res *cost.Result) map[string]*calc.Figure {
 	for _, u := range res.Use {
 		at := fmt.Sprintf("%s/use/%s/%d/%s/", where, u.Season, u.SeasonYear, u.Material)
 		out[at+"grams"], out[at+"ml"], out[at+"drops"] = u.Grams, u.ML, u.Drops
-		out[at+"cost"], out[at+"per_kilo"] = u.Cost, u.PerKilo
+		out[at+"cost"], out[at+"per_kilo"] = u.Cost, u.PerKilo()
 	}
 	for _, x := range res.Twins {
 		at := fmt.Sprintf("%s/color/%s/", where, x.Colored.Product)

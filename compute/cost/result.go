@@ -137,18 +137,18 @@ type Change struct {
 
 // Use is the dye or fragrance that one season's units took, losses included.
 type Use struct {
-	Season     string       `json:"season"`
-	SeasonYear int          `json:"season_year"`
-	Material   string       `json:"material"`
-	Kind       book.Kind    `json:"kind"`
-	Grams      *calc.Figure `json:"grams,omitzero"`
-	ML         *calc.Figure `json:"ml,omitzero"`
-	Drops      *calc.Figure `json:"drops,omitzero"`
-	Cost       *calc.Figure `json:"cost,omitzero"`
-	// PerKilo is grams per 1,000 g of the wax of the same units.
-	PerKilo *calc.Figure   `json:"-"`
-	Bottles *calc.Figure   `json:"-"` // in packs of its first pack size
-	Of      *book.Material `json:"-"`
+	Season     string         `json:"season"`
+	SeasonYear int            `json:"season_year"`
+	Material   string         `json:"material"`
+	Kind       book.Kind      `json:"kind"`
+	Grams      *calc.Figure   `json:"grams,omitzero"`
+	ML         *calc.Figure   `json:"ml,omitzero"`
+	Drops      *calc.Figure   `json:"drops,omitzero"`
+	Cost       *calc.Figure   `json:"cost,omitzero"`
+	Bottles    *calc.Figure   `json:"-"` // in packs of its first pack size
+	Of         *book.Material `json:"-"`
+
+	taken []taken
 }
 
 // Split is colored against natural over 24 months.

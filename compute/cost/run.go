@@ -123,7 +123,7 @@ func (r *run) sales() {
 		func() { w = r.window(r.period.To) },
 		func() { b = r.findBuyers(r.period.To) },
 		func() { r.looked = check.Look(r.ledger) },
-		func() { r.res.Use = (<-found).rows() })
+		func() { r.res.Use = append(r.res.Use, (<-found).rows()...) })
 	w.buyers = b
 	r.split(w)
 }

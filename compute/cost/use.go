@@ -123,52 +123,61 @@ func (r *run) inDrops(m *book.Material) bool {
 // rows adds up the dye and fragrance that each season's units took, losses
 // included, over everything up to the period's end.
 func (u *usage) rows() []Use {
-	var out []Use
 	if u == nil {
-		return out // what it rests on has failed
+		return nil // what it rests on has failed
 	}
-	season := make([]taken, len(u.materials))
+	var seasons [][]Use
 	for first := 0; first < len(u.spells); {
-		s := u.spells[first].season
 		next := first + 1
-		for next < len(u.spells) && u.spells[next].season == s {
+		for next < len(u.spells) && u.spells[next].season == u.spells[first].season {
 			next++
 		}
-		for p, m := range u.made {
-			if m == nil {
-				continue
-			}
-			for _, x := range u.units.stints(u.spells[first:next], p, m.costs) {
-				u.take(season, m, u.figure(&x, u.book.Products[p].Code.V), x.first.month)
-			}
-		}
-		for i, t := range season {
-			if len(t.grams) == 0 {
-				continue
-			}
-			if x := u.row(s, u.materials[i], t); math.Abs(x.Grams.Or(1)) > 1e-9 {
-				out = append(out, x)
-			}
-		}
-		clear(season)
+		seasons = append(seasons, u.inSeason(u.spells[first:next]))
 		first = next
+	}
+	return slices.Concat(seasons...)
+}
+
+// inSeason is the rows of one season.
+func (u *usage) inSeason(spells []spell) (out []Use) {
+	all := make([][]taken, len(u.materials))
+	for p, m := range u.made {
+		if m == nil {
+			continue
+		}
+		for _, x := range u.units.stints(spells, p, m.costs) {
+			u.take(all, m, u.figure(&x, u.book.Products[p].Code.V), x.first.month)
+		}
+	}
+	for i, t := range all {
+		if len(t) == 0 {
+			continue
+		}
+		if x := u.row(spells[0].season, u.materials[i], t); math.Abs(x.Grams.Or(1)) > 1e-9 {
+			out = append(out, x)
+		}
 	}
 	return out
 }
 
-// taken collects the terms of a material's use.
-type taken struct{ grams, cost, wax []*calc.Figure }
+// taken is what units took of a material: of each, in g and in its base unit at a
+// price, and the wax beside it.
+type taken struct{ units, grams, quantity, price, wax *calc.Figure }
 
 // take adds what units took to a season's, by row of Materials.
-func (u *usage) take(season []taken, m *made, units *calc.Figure, month day.Month) {
-	wax := calc.Mul(units, m.wax)
+func (u *usage) take(season [][]taken, m *made, units *calc.Figure, month day.Month) {
 	for _, x := range m.tracked {
-		price := u.materials[x.row].price(month)
-		t := &season[x.row]
-		t.grams = append(t.grams, calc.Mul(units, x.Grams))
-		t.cost = append(t.cost, calc.Mul(units, x.Quantity, price))
-		t.wax = append(t.wax, wax)
+		season[x.row] = append(season[x.row], taken{units, x.Grams, x.Quantity, u.materials[x.row].price(month), m.wax})
 	}
+}
+
+// sum adds up an amount of every term.
+func sum(all []taken, of func(*taken) *calc.Figure) *calc.Figure {
+	terms := make([]*calc.Figure, len(all))
+	for i := range all {
+		terms[i] = of(&all[i])
+	}
+	return calc.Add(terms...)
 }
 
 // price is the material's in a month, which is noted.
@@ -180,19 +189,18 @@ func (m *used) price(month day.Month) *calc.Figure {
 	return price
 }
 
-func (u *usage) row(s sales.Season, m *used, t taken) Use {
+func (u *usage) row(s sales.Season, m *used, all []taken) Use {
 	season, year := u.ledger.Seasons.Name(s), int(s.Year)
-	of := []string{m.of.Name.V, season, yearText(year)}
-	x := Use{Season: season, SeasonYear: year, Material: m.of.Name.V, Kind: m.of.Kind, Of: m.of}
-	x.Grams = calc.Add(t.grams...).Named("use.grams", of...)
+	x := Use{Season: season, SeasonYear: year, Material: m.of.Name.V, Kind: m.of.Kind, Of: m.of, taken: all}
+	of := x.names()
+	x.Grams = sum(all, func(t *taken) *calc.Figure { return calc.Mul(t.units, t.grams) }).Named("use.grams", of...)
 	if m.density.Known() {
 		x.ML = calc.Div(x.Grams, m.density).Named("use.ml", of...)
 	}
 	if m.dropsPerGram != nil {
 		x.Drops = calc.Mul(x.Grams, m.dropsPerGram).Named("use.drops", of...)
 	}
-	x.Cost = calc.Add(t.cost...).Named("use.cost", of...)
-	x.PerKilo = calc.Div(calc.Mul(x.Grams, calc.Const(1000)), calc.Add(t.wax...)).Named("use.per-kilo", of...)
+	x.Cost = sum(all, func(t *taken) *calc.Figure { return calc.Mul(t.units, t.quantity, t.price) }).Named("use.cost", of...)
 	if m.pack != nil {
 		inPack := x.Grams
 		if m.of.Packs[0].Dim == unit.Volume {
@@ -202,6 +210,15 @@ func (u *usage) row(s sales.Season, m *used, t taken) Use {
 	}
 	return x
 }
+
+// PerKilo is grams per 1,000 g of the wax of the same units.
+func (x *Use) PerKilo() *calc.Figure {
+	wax := sum(x.taken, func(t *taken) *calc.Figure { return calc.Mul(t.units, t.wax) })
+	return calc.Div(calc.Mul(x.Grams, calc.Const(1000)), wax).Named("use.per-kilo", x.names()...)
+}
+
+// names are what tells the figures of a use apart.
+func (x *Use) names() []string { return []string{x.Material, x.Season, yearText(x.SeasonYear)} }
 
 // reported are figures with all inputs that the rows rest on.
 func (u *usage) reported() []*calc.Figure {

@@ -190,14 +190,14 @@ func TestWorkedUse(t *testing.T) {
 	// 15 colored and 6 natural units, the shop's too
 	near(t, "fragrance", oil.Grams, 15*31.25+6*31.5625)
 	near(t, "cost of fragrance", oil.Cost, 15*2+6*2.02)
-	near(t, "fragrance per kilo of wax", oil.PerKilo, 250)
+	near(t, "fragrance per kilo of wax", oil.PerKilo(), 250)
 	absent(t, "milliliters without a density", oil.ML)
 	absent(t, "drops of a fragrance", oil.Drops)
 	near(t, "dye", dye.Grams, 15*1.5625)
 	near(t, "drops", dye.Drops, 15*1.5625*20)
 	near(t, "milliliters at the default density", dye.ML, 15*1.5625/0.9)
 	near(t, "cost of dye", dye.Cost, 7.5)
-	near(t, "dye per kilo of wax", dye.PerKilo, 12.5)
+	near(t, "dye per kilo of wax", dye.PerKilo(), 12.5)
 	near(t, "bottles", dye.Bottles, 15*1.5625/25)
 }
 

@@ -70,7 +70,9 @@ func fillAny(t *rapid.T, x reflect.Value, depth int) {
 			return
 		}
 		for i := range x.NumField() {
-			fillAny(t, x.Field(i), depth+1)
+			if x.Type().Field(i).IsExported() {
+				fillAny(t, x.Field(i), depth+1)
+			}
 		}
 	case reflect.Pointer:
 		if rapid.Bool().Draw(t, "there") {

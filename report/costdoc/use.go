@@ -222,7 +222,7 @@ func (m *maker) useTable(all []*seasonUse) Table {
 				{Text: show.Decimal(u.ML, 1)},
 				{Text: nilOr(u.Drops, 0)},
 				{Text: show.Decimal(u.Bottles, 2)},
-				{Text: show.Decimal(u.PerKilo, 2)},
+				{Text: show.Decimal(u.PerKilo(), 2)},
 				{Text: costs},
 			}})
 			name = ""

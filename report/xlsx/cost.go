@@ -185,7 +185,7 @@ func use(r *cost.Result) page {
 	for _, u := range r.Use {
 		p.rows = append(p.rows, []any{
 			season(u.Season, u.SeasonYear), u.Material, text("part." + string(u.Kind)),
-			u.Grams, blank(u.ML), blank(u.Drops), u.Cost, u.PerKilo, blank(u.Bottles),
+			u.Grams, blank(u.ML), blank(u.Drops), u.Cost, u.PerKilo(), blank(u.Bottles),
 		})
 	}
 	return p
