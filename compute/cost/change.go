@@ -7,12 +7,11 @@ import (
 	"pourbook/compute/fault"
 )
 
-// change explains the difference of the gross margin from the month before by
-// product: volume, price and cost for those that sold in both months; for
+// change explains the difference of the gross margin from the month before, whose
+// lines it is given, by product: volume, price and cost for those that sold in both months; for
 // every other with a line in either, all of it is volume.
-func (r *run) change() {
+func (r *run) change(old tallies) {
 	before := r.month() - 1
-	old := r.tally(r.ledger.Between(before.First(), before.Last()))
 	var volumes []*calc.Figure
 	sums := [2]sides{}
 	for i, p := range r.book.Products {

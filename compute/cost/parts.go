@@ -109,7 +109,7 @@ func (r *run) totals(ts tallies, p Period) Totals {
 	for _, row := range ts.filled() {
 		sums := row.sums(s, sales.Gross, sales.Discount)
 		gross, discounts = append(gross, sums[0]), append(discounts, sums[1])
-		if f := r.byMonth(row, s, overhead)[0]; f != nil {
+		if f := r.earnings(row, s).overhead; f != nil {
 			absorbed = append(absorbed, f)
 		}
 	}
@@ -133,19 +133,25 @@ func (r *run) boothFees(p Period) *calc.Figure {
 }
 
 // compare totals the month before and the same month last year, where they
-// have sales.
+// have sales, and says what changed since the former.
 func (r *run) compare() {
-	for _, x := range []struct {
-		back int
-		to   **Totals
-	}{{1, &r.res.Previous}, {12, &r.res.YearAgo}} {
-		m := r.month() - day.Month(x.back)
-		p := Period{m.First(), m.Last()}
-		if lines := r.ledger.Between(p.From, p.To); lines.Len() > 0 {
-			t := r.totals(r.tally(lines), p)
-			*x.to = &t
-		}
+	m := r.month()
+	before := r.inMonth(m - 1)
+	r.res.Previous, r.res.YearAgo = r.totalsOf(before, m-1), r.totalsOf(r.inMonth(m-12), m-12)
+	r.change(before)
+}
+
+func (r *run) inMonth(m day.Month) tallies {
+	return r.tally(r.ledger.Between(m.First(), m.Last()))
+}
+
+// totalsOf is nil for no lines.
+func (r *run) totalsOf(ts tallies, m day.Month) *Totals {
+	if len(ts.filled()) == 0 {
+		return nil
 	}
+	t := r.totals(ts, Period{m.First(), m.Last()})
+	return &t
 }
 
 func (r *run) stock() {

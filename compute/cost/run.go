@@ -114,7 +114,7 @@ func (r *run) sales() {
 			r.products()
 			r.usage = r.findUsage(<-units)
 			found <- r.usage
-			r.earnings()
+			r.sums()
 		},
 		func() {
 			defer close(units)
@@ -128,13 +128,12 @@ func (r *run) sales() {
 	r.split(w)
 }
 
-// earnings are what channels and all products earned, and what changed.
-func (r *run) earnings() {
+// sums are what channels and all products earned, and what changed.
+func (r *run) sums() {
 	r.channels()
 	r.res.Totals = r.totals(r.lines, r.period)
 	if r.period.OneMonth() {
 		r.compare()
-		r.change()
 	}
 }
 

@@ -21,8 +21,16 @@ type tally struct {
 	months  []monthly // in order
 	last    int       // the month that the last line was added to
 	// what the lines come to, once all of them have been added
-	all *sales.Total
-	cut []stretch
+	all  *sales.Total
+	cut  []stretch
+	earn *earnings
+}
+
+// earnings are what lines sold and earned, and the overhead in their cost.
+type earnings struct {
+	Sales
+	overhead *calc.Figure
+	of       scope
 }
 
 // monthly is the lines of a month.
@@ -197,10 +205,13 @@ func total(c *unitcost.Cost) *calc.Figure    { return c.Total }
 func variable(c *unitcost.Cost) *calc.Figure { return c.Variable }
 func overhead(c *unitcost.Cost) *calc.Figure { return c.Overhead }
 
-// earned is what one product's lines of a scope sold and earned.
-func (r *run) earned(t *tally, s scope) Sales {
-	c := r.byMonth(t, s, variable, total)
-	x, of := r.contributing(t, s, c[0]), s.of(t.product.Code.V)
+// earnings are what one product's lines of a scope sold and earned.
+func (r *run) earnings(t *tally, s scope) *earnings {
+	if t.earn != nil && t.earn.of == s {
+		return t.earn
+	}
+	c := r.byMonth(t, s, variable, total, overhead)
+	x, of := &earnings{r.contributing(t, s, c[0]), c[2], s}, s.of(t.product.Code.V)
 	if c[1] != nil {
 		x.CostOfSales = c[1].Named("cost-of-sales", of...)
 		x.GrossMargin = calc.Sub(x.NetSales, x.CostOfSales).Named("gross-margin", of...)
@@ -208,8 +219,11 @@ func (r *run) earned(t *tally, s scope) Sales {
 			x.MarginRate = calc.Div(x.GrossMargin, x.NetSales).Named("margin-rate", of...)
 		}
 	}
+	t.earn = x
 	return x
 }
+
+func (r *run) earned(t *tally, s scope) Sales { return r.earnings(t, s).Sales }
 
 // contributed is earned without the cost of sales and what rests on it.
 func (r *run) contributed(t *tally, s scope) Sales {
