@@ -33,14 +33,16 @@ func (s *saleSink) finish() {
 	e.dead = s.deadColumns()
 	e.clean = !slices.Contains(e.dead[:], true)
 	e.adopted[sOrder], e.adopted[sCustomer] = s.orders.adopt(&s.texts[sOrder].Texts), s.customers.adopt(&s.texts[sCustomer].Texts)
-	changes := book.Places | book.Amounts
+	var changes book.Columns
 	if !e.adopted[sOrder] {
 		changes |= book.Orders
 	}
 	if !e.adopted[sCustomer] {
 		changes |= book.Customers
 	}
-	s.lines.KeepMany(book.Days, changes, e.keepAll, e.keep)
+	e.places.add, e.combos.add = s.lines.AddPlace, s.lines.AddAmounts
+	s.lines.KeepMany(book.Days|book.Places|book.Amounts, changes, e.keepAll, e.keep)
+	s.lines.Turn(e.places.list, e.combos.list)
 	if s.book.Sales.Len() == 0 {
 		s.book.Sales = s.lines
 	} else {
@@ -154,9 +156,51 @@ type saleEnd struct {
 	adopted  [saleFields]bool // the book has the column's own numbers
 	// clean: no column has amounts that cannot be used.
 	clean bool
-	// places and combos are what places and amounts of the sink have become in the book, by
-	// number; 0 for those that have not yet, else one more than the number.
-	places, combos []int32
+	// what places and amounts of the sink become in the book
+	places become[book.SalePlace]
+	combos become[book.SaleAmounts]
+}
+
+// become is what values of a sink become in the book, by their numbers, which
+// the lines keep.
+type become[T comparable] struct {
+	list  []T
+	known []bool // what lines have that nothing was found on
+	own   map[T]int32
+	add   func(T) int32 // gives a number that no line has
+}
+
+func (b *become[T]) set(n int32, x T) {
+	for len(b.list) <= int(n) {
+		var none T
+		b.list, b.known = append(b.list, none), append(b.known, false)
+	}
+	b.list[n] = x
+}
+
+// number is the number of a value that is not what the sink's become elsewhere.
+func (b *become[T]) number(x T) int32 {
+	n, ok := b.own[x]
+	if !ok {
+		if b.own == nil {
+			b.own = map[T]int32{}
+		}
+		n = b.add(x)
+		b.own[x] = n
+		b.set(n, x)
+	}
+	return n
+}
+
+func (b *become[T]) knows(n int32) bool { return int(n) < len(b.known) && b.known[n] }
+
+func (b *become[T]) knowsAll(numbers []int32) bool {
+	for _, n := range numbers {
+		if !b.knows(n) {
+			return false
+		}
+	}
+	return true
 }
 
 // keep completes a line as it is packed; false leaves it out. What a place and
@@ -167,9 +211,7 @@ func (e *saleEnd) keep(i int, p *book.PackedSale) bool {
 	}
 	e.fill(int32(i), p)
 	clean := e.clean && p.Day != day.None && (len(e.found) == 0 || len(e.found[int32(i)]) == 0)
-	place, amounts := at(&e.places, p.Place), at(&e.combos, p.Amounts)
-	if clean && *place > 0 && *amounts > 0 {
-		p.Place, p.Amounts = *place-1, *amounts-1
+	if clean && e.places.knows(p.Place) && e.combos.knows(p.Amounts) {
 		p.Order, p.Customer = e.spelling(sOrder, p.Order, &e.orders), e.spelling(sCustomer, p.Customer, &e.customers)
 		e.tellAhead(p.Day, p.Row)
 		return true
@@ -179,10 +221,14 @@ func (e *saleEnd) keep(i int, p *book.PackedSale) bool {
 		e.b.lost++
 		return false
 	}
-	*p = e.lines.Pack(&x)
-	if clean {
-		*place, *amounts = p.Place+1, p.Amounts+1
+	p.Order, p.Customer = x.Order, x.Customer
+	if !clean {
+		p.Place, p.Amounts = e.places.number(x.SalePlace), e.combos.number(x.SaleAmounts)
+		return true
 	}
+	e.places.set(p.Place, x.SalePlace)
+	e.combos.set(p.Amounts, x.SaleAmounts)
+	e.places.known[p.Place], e.combos.known[p.Amounts] = true, true
 	return true
 }
 
@@ -198,7 +244,7 @@ func (e *saleEnd) keepAll(n *book.Stretch) bool {
 			return false
 		}
 	}
-	if !renumber(n.Places, e.places) || !renumber(n.Amounts, e.combos) {
+	if !e.places.knowsAll(n.Places) || !e.combos.knowsAll(n.Amounts) {
 		return false
 	}
 	for j, id := range n.Orders {
@@ -208,26 +254,6 @@ func (e *saleEnd) keepAll(n *book.Stretch) bool {
 		n.Customers[j] = e.spelling(sCustomer, id, &e.customers)
 	}
 	return true
-}
-
-// renumber puts what numbers have become in their place; false, with some of
-// them changed, where not all are known.
-func renumber(numbers, become []int32) bool {
-	for i, n := range numbers {
-		if int(n) >= len(become) || become[n] == 0 {
-			return false
-		}
-		numbers[i] = become[n] - 1
-	}
-	return true
-}
-
-// at is the place of a number in a list that grows to hold it.
-func at(list *[]int32, n int32) *int32 {
-	for len(*list) <= int(n) {
-		*list = append(*list, 0)
-	}
-	return &(*list)[n]
 }
 
 func (e *saleEnd) tellAhead(d day.Date, row int32) {

@@ -95,16 +95,25 @@ func (t *numbered[T]) of(x *T, key uint64) int32 {
 	if *met > 0 && t.list[*met-1] == *x {
 		return *met - 1
 	}
+	if t.index == nil {
+		t.index = map[T]int32{}
+		for i, x := range t.list {
+			t.index[x] = int32(i)
+		}
+	}
 	i, ok := t.index[*x]
 	if !ok {
-		if t.index == nil {
-			t.index = map[T]int32{}
-		}
-		i = int32(len(t.list))
-		t.index[*x], t.list = i, append(t.list, *x)
+		i = t.add(*x)
+		t.index[*x] = i
 	}
 	*met = i + 1
 	return i
+}
+
+// add adds a value that of does not find.
+func (t *numbered[T]) add(x T) int32 {
+	t.list = append(t.list, x)
+	return int32(len(t.list) - 1)
 }
 
 func (p *SalePlace) key() uint64 {
@@ -145,6 +154,18 @@ func (s *Sales) Pack(x *Sale) PackedSale {
 	return PackedSale{
 		x.Day, x.Order, x.Customer, x.Row, s.places.of(&x.SalePlace, x.SalePlace.key()), s.amounts.of(&x.SaleAmounts, x.SaleAmounts.key()),
 	}
+}
+
+// AddPlace numbers a place that no line gets by [Sales.Pack].
+func (s *Sales) AddPlace(x SalePlace) int32 { return s.places.add(x) }
+
+// AddAmounts numbers amounts that no line gets by [Sales.Pack].
+func (s *Sales) AddAmounts(x SaleAmounts) int32 { return s.amounts.add(x) }
+
+// Turn gives the numbers of places and amounts other values, by number, and so
+// all lines that have them.
+func (s *Sales) Turn(places []SalePlace, amounts []SaleAmounts) {
+	s.places, s.amounts = numbered[SalePlace]{list: places}, numbered[SaleAmounts]{list: amounts}
 }
 
 // Add adds a line.

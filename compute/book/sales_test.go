@@ -121,6 +121,41 @@ func TestManyLinesAreKeptAtOnce(t *testing.T) {
 	})
 }
 
+// Lines have what their numbers are turned into, and so have lines added later.
+func TestNumbersAreTurned(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		want := lines(t)
+		var s Sales
+		for _, x := range want {
+			s.Add(x)
+		}
+		own := Sale{SalePlace: SalePlace{Product: 9, Market: 9}, SaleAmounts: SaleAmounts{Has: HasTotal}}
+		if p := s.Pack(&own); s.AddPlace(own.SalePlace) == p.Place || s.AddAmounts(own.SaleAmounts) == p.Amounts {
+			t.Fatal("a number that another line has")
+		}
+		places, amounts := slices.Clone(s.Places()), slices.Clone(s.Amounts())
+		for i := range places {
+			places[i].Sheet = places[i].Product + 3
+		}
+		for i := range amounts {
+			amounts[i].Discount = amounts[i].Qty
+		}
+		s.Turn(places, amounts)
+		for i := range want {
+			want[i].Sheet, want[i].Discount = want[i].Product+3, want[i].Qty
+		}
+		same(t, &s, want)
+		more := append(slices.Clone(want), own)
+		for _, x := range more {
+			s.Add(x)
+		}
+		same(t, &s, append(want, more...))
+		if len(s.Places()) > len(places)+1 || len(s.Amounts()) > len(amounts)+1 {
+			t.Fatal("lines like those before got numbers of their own")
+		}
+	})
+}
+
 func same(t *rapid.T, s *Sales, want []Sale) {
 	if s.Len() != len(want) {
 		t.Fatalf("%d lines, want %d", s.Len(), len(want))
