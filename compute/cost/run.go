@@ -105,9 +105,7 @@ func (r *run) sales() {
 	}
 	// The lines are gone through meanwhile; the rest is the engine's, which is
 	// for one at a time.
-	var w *window
-	var b *buyers
-	units, found := make(chan goods, 1), make(chan *usage, 1)
+	units, found, w, b := make(chan goods, 1), make(chan *usage, 1), make(chan *window, 1), make(chan *buyers, 1)
 	together.Run(
 		func() {
 			defer close(found)
@@ -115,17 +113,22 @@ func (r *run) sales() {
 			r.usage = r.findUsage(<-units)
 			found <- r.usage
 			r.sums()
+			r.split(<-w, <-b)
 		},
 		func() {
 			defer close(units)
 			units <- r.goods()
 		},
-		func() { w = r.window(r.period.To) },
-		func() { b = r.findBuyers(r.period.To) },
+		func() {
+			defer close(b)
+			b <- r.findBuyers(r.period.To)
+		},
+		func() {
+			defer close(w)
+			w <- r.window(r.period.To)
+		},
 		func() { r.looked = check.Look(r.ledger) },
 		func() { r.res.Use = append(r.res.Use, (<-found).rows()...) })
-	w.buyers = b
-	r.split(w)
 }
 
 // sums are what channels and all products earned, and what changed.

@@ -81,7 +81,11 @@ func (g *group) effective(both *calc.Figure) *calc.Figure {
 }
 
 // split sets colored against natural over 24 months, wholesale left out.
-func (r *run) split(w *window) {
+func (r *run) split(w *window, b *buyers) {
+	if w == nil || b == nil {
+		return // what it rests on has failed
+	}
+	w.buyers = b
 	sp := &r.res.Split
 	sp.From, sp.To = w.scope.from, w.scope.to
 	sp.Overall = w.all.ratio()
