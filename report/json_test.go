@@ -1,0 +1,57 @@
+package report
+
+import (
+	"bytes"
+	"encoding/json"
+	"errors"
+	"io"
+	"testing"
+
+	"pourbook/compute/calc"
+	"pourbook/compute/cost"
+	"pourbook/report/words"
+)
+
+// A result is written as the library writes it whole, with the problems as one
+// more field.
+func TestJSONIsThatOfTheWhole(t *testing.T) {
+	problems := []words.Problem{{}}
+	result := &cost.Result{Schema: cost.Schema, Currency: "<&>", Products: []cost.Product{{Product: "a"}}, QuantityEffect: calc.Const(0.1), Use: []cost.Use{}}
+	for name, x := range map[string]struct{ parts, whole any }{
+		"a result": {result, struct {
+			*cost.Result
+			Problems []words.Problem `json:"problems"`
+		}{result, problems}},
+		"nothing": {struct{}{}, map[string]any{"problems": problems}},
+		"what is empty": {struct {
+			List []int `json:"list,omitempty"`
+		}{}, map[string]any{"problems": problems}},
+		"raw": {json.RawMessage(`{"a": [1, {}]}`), map[string]any{"a": []any{1, struct{}{}}, "problems": problems}},
+	} {
+		var got bytes.Buffer
+		if err := JSON(&got, x.parts, problems); err != nil {
+			t.Fatalf("%s: %v", name, err)
+		}
+		want, err := json.MarshalIndent(x.whole, "", "  ")
+		if err != nil {
+			t.Fatal(err)
+		}
+		if got.String() != string(want)+"\n" {
+			t.Errorf("%s: %s\nwant %s", name, &got, want)
+		}
+	}
+}
+
+func TestJSONSaysWhatFailed(t *testing.T) {
+	if err := JSON(io.Discard, struct{ F func() }{}, nil); err == nil {
+		t.Error("a function was encoded")
+	}
+	full := errors.New("disk full")
+	if err := JSON(failing{full}, struct{}{}, nil); !errors.Is(err, full) {
+		t.Errorf("writing failed with %v", err)
+	}
+}
+
+type failing struct{ err error }
+
+func (f failing) Write([]byte) (int, error) { return 0, f.err }
