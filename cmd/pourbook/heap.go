@@ -15,6 +15,10 @@ const (
 	// growth is by how many percent of what is in use a larger heap grows before it
 	// is swept: fresh memory costs more than the sweeping of so short a run.
 	growth = 50
+	// ample is the same from large on, where so much of what is made is kept that
+	// sweeping finds little.
+	large = 2 * room
+	ample = 100
 	// firstSweep is at how many bytes the runtime sweeps at 100 percent while
 	// hardly anything is in use.
 	firstSweep = 4 << 20
@@ -24,30 +28,35 @@ const (
 func keepHeap() {
 	if os.Getenv("GOGC") == "" && os.Getenv("GOMEMLIMIT") == "" {
 		debug.SetGCPercent(percent(0))
-		debug.SetMemoryLimit(2 * room)
+		debug.SetMemoryLimit(large)
 		afterSweep()
 	}
 }
 
-// afterSweep sets the growth anew after each sweep, until the heap is a large
-// one. Where all processors are busy it comes late, and the limit holds till then.
+// afterSweep sets the growth anew after each sweep, until the heap is one of the
+// largest. Where all processors are busy it comes late, and the limit holds till
+// more than the room is in use.
 func afterSweep() {
 	runtime.AddCleanup(new([64]byte), func(struct{}) {
 		live := []metrics.Sample{{Name: "/gc/heap/live:bytes"}}
 		metrics.Read(live)
-		p := percent(live[0].Value.Uint64())
-		debug.SetGCPercent(p)
-		if p == growth {
+		inUse := live[0].Value.Uint64()
+		debug.SetGCPercent(percent(inUse))
+		if inUse >= room {
 			debug.SetMemoryLimit(math.MaxInt64)
-			return
 		}
-		afterSweep()
+		if inUse < large {
+			afterSweep()
+		}
 	}, struct{}{})
 }
 
 // percent is by how much a heap grows of which so many bytes are in use.
 func percent(live uint64) int {
-	if live >= room {
+	switch {
+	case live >= large:
+		return ample
+	case live >= room:
 		return growth
 	}
 	return max(growth, int(100*(room-live)/max(live, firstSweep)))
