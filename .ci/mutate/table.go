@@ -126,7 +126,7 @@ var mutations = []mutation{
 	{name: "change: volume, price, cost", file: "compute/cost/change.go", old: "calc.Mul(calc.Sub(c0, c1), is.Units)", put: "calc.Mul(calc.Sub(c1, c0), is.Units)", outside: tests{mixPublic, books, panels}, own: tests{ownCost}},
 	{name: "mix and quantity", file: "compute/cost/change.go", old: "calc.Mul(calc.Sub(q1, q0), average)", put: "calc.Mul(calc.Add(q1, q0), average)", outside: tests{mixPublic, books, panels}, own: tests{ownCost}},
 	{name: "mix and quantity", file: "compute/cost/change.go", old: "calc.Sub(calc.Add(volumes...), r.res.QuantityEffect)", put: "calc.Add(calc.Add(volumes...), r.res.QuantityEffect)", outside: tests{mixPublic, books, panels}, own: tests{ownCost}},
-	{name: "overhead absorbed", file: "compute/cost/parts.go", old: "r.byMonth(row, s, overhead)", put: "r.byMonth(row, s, total)", outside: tests{panels}, own: tests{ownCost}},
+	{name: "overhead absorbed", file: "compute/cost/parts.go", old: "r.earnings(row, s).overhead", put: "r.earnings(row, s).CostOfSales", outside: tests{panels}, own: tests{ownCost}},
 	{name: "overhead absorbed", file: "compute/unitcost/labor.go", old: "m <= to.Month(); m++", put: "m < to.Month(); m++", outside: tests{panels}, own: tests{ownCost}},
 	{name: "stock differences", file: "compute/unitcost/stock.go", old: "calc.Mul(calc.Sub(m.without, m.closing), m.cost)", put: "calc.Mul(calc.Sub(m.closing, m.without), m.cost)", outside: tests{stock}, own: tests{ownCost, ownUnitcost}},
 

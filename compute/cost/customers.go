@@ -81,7 +81,7 @@ func (b *buyers) of(f book.Finish) tallies {
 	for _, ts := range b.lines {
 		for i, t := range ts {
 			if t != nil && t.product.Finish == f {
-				out.of(int32(i), t.product).join(t)
+				out[i] = out[i].and(t)
 			}
 		}
 	}

@@ -59,11 +59,16 @@ func (t *tally) place(m day.Month) int {
 	return i
 }
 
-// join adds the lines of another tally of the same product.
-func (t *tally) join(o *tally) {
-	for i := range o.months {
-		t.in(o.months[i].month).Join(&o.months[i].Total)
+// and is the lines of two tallies of one product, or the other where t is nil.
+func (t *tally) and(o *tally) *tally {
+	if t == nil {
+		return o
 	}
+	both := &tally{product: t.product, months: slices.Clone(t.months)}
+	for i := range o.months {
+		both.in(o.months[i].month).Join(&o.months[i].Total)
+	}
+	return both
 }
 
 // total is all lines of the tally.
