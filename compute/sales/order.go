@@ -31,63 +31,77 @@ type takings struct {
 	lines, orders int
 }
 
-// findOrders numbers the orders, adds up what they are charged by, and finds
-// the products of the places.
-func (l *Ledger) findOrders() {
+// findOrders numbers the orders and adds up what they are charged by; the numbers
+// of those with a line whose net is unknown are given.
+func (l *Ledger) findOrders() (bad []int32) {
 	o := &l.orders
-	o.other, o.sold = map[orderKey]int32{}, make([]takings, len(l.Book.Channels))
-	var paying book.Paged[bool]
+	o.other = map[orderKey]int32{}
 	for range l.Book.Orders + 1 {
 		o.first.Add(notMet)
 		o.nets.Add(0)
-		paying.Add(false)
 	}
 	places := l.sales.Places()
-	met := make([]bool, len(places))
 	var last, before int32 // orders: of the last line with an id, of the line before
 	o.ordered = true
 	for s := range l.stretches(0, l.n, book.Orders|book.Places|book.Amounts) {
 		for i, id := range s.Orders {
-			w, channel := &l.worth[s.Amounts[i]], places[s.Places[i]].Channel
-			met[s.Places[i]] = true
-			first := true // with positive net, of its order
 			n := int32(0)
 			if id != 0 {
-				n = o.meet(orderKey{channel, id})
+				w := &l.worth[s.Amounts[i]]
+				n = o.meet(orderKey{places[s.Places[i]].Channel, id})
 				o.ordered, last = o.ordered && (n > last || n == before), n
+				*o.nets.At(int(n)) += max(0, w.net)
 				if w.Bad {
-					*o.nets.At(int(n)) = math.NaN()
-				} else {
-					*o.nets.At(int(n)) += max(0, w.net)
+					bad = append(bad, n)
 				}
-				for paying.Len() < o.nets.Len() {
-					paying.Add(false)
-				}
-				pays := paying.At(int(n))
-				first = !*pays
-				*pays = *pays || w.net > 0
 			}
 			before = n
-			if channel >= 0 && w.net > 0 {
-				o.sold[channel].add(w, first)
-			}
 		}
 	}
-	*o.nets.At(0) = 1
+	return bad
+}
+
+// findTakings adds up what channels sold, but for the orders with an id, and
+// finds the products of the places.
+func (l *Ledger) findTakings() {
+	l.orders.sold = make([]takings, len(l.Book.Channels))
+	places := l.sales.Places()
 	l.products = make([]*book.Product, len(places))
-	for i, p := range places {
-		if met[i] {
-			l.products[i] = l.Book.Products[p.Product]
+	for s := range l.stretches(0, l.n, book.Orders|book.Places|book.Amounts) {
+		for i, n := range s.Places {
+			at, w := &places[n], &l.worth[s.Amounts[i]]
+			l.products[n] = l.Book.Products[at.Product]
+			if at.Channel < 0 || w.net <= 0 {
+				continue
+			}
+			t := &l.orders.sold[at.Channel]
+			t.units = t.units.Add(w.Units)
+			t.lines++
+			if s.Orders[i] == 0 {
+				t.orders++
+			}
 		}
 	}
 }
 
-func (t *takings) add(w *Worth, first bool) {
-	t.units = t.units.Add(w.Units)
-	t.lines++
-	if first {
-		t.orders++
+// close counts the orders with positive net on each channel. The net of a bad one
+// is unknown.
+func (o *orders) close(bad []int32) {
+	count := func(channel int32, n int) {
+		if channel >= 0 && *o.nets.At(n) > 0 {
+			o.sold[channel].orders++
+		}
 	}
+	for id := range o.first.Len() {
+		count(*o.first.At(id), id)
+	}
+	for key, n := range o.other {
+		count(key.channel, int(n))
+	}
+	for _, n := range bad {
+		*o.nets.At(int(n)) = math.NaN()
+	}
+	*o.nets.At(0) = 1
 }
 
 func (o *orders) meet(k orderKey) int32 {

@@ -53,7 +53,9 @@ func New(b *book.Book, upTo day.Date) *Ledger {
 	for _, c := range b.Channels {
 		l.fees = append(l.fees, feesOf(c))
 	}
-	together.Run(l.findOrders, l.look)
+	var bad []int32
+	together.Run(func() { bad = l.findOrders() }, l.findTakings, l.look)
+	l.orders.close(bad)
 	return l
 }
 

@@ -12,10 +12,10 @@ import (
 
 // Total adds lines up. Sums of money are exact.
 type Total struct {
-	Units, Gross, Discount, Net money.Amount
-	Fees                        float64
-	Count                       int
-	Bad                         int // lines whose money is unknown
+	Units, Gross, Net money.Amount
+	Fees              float64
+	Count             int
+	Bad               int // lines whose money is unknown
 }
 
 // AddUnits adds the units of a line, and leaves the sums of money.
@@ -38,7 +38,7 @@ func (t *Total) add(w *Worth) bool {
 		t.Bad++
 		return false
 	}
-	t.Gross, t.Discount, t.Net = t.Gross.Add(w.Gross), t.Discount.Add(w.Discount), t.Net.Add(w.Net)
+	t.Gross, t.Net = t.Gross.Add(w.Gross), t.Net.Add(w.Net)
 	return true
 }
 
@@ -51,7 +51,7 @@ func (l *Ledger) AddTo(t *Total, s *book.Stretch, i int) {
 
 // Join adds what another total holds.
 func (t *Total) Join(o *Total) {
-	t.Units, t.Gross, t.Discount, t.Net = t.Units.Add(o.Units), t.Gross.Add(o.Gross), t.Discount.Add(o.Discount), t.Net.Add(o.Net)
+	t.Units, t.Gross, t.Net = t.Units.Add(o.Units), t.Gross.Add(o.Gross), t.Net.Add(o.Net)
 	t.Fees, t.Count, t.Bad = t.Fees+o.Fees, t.Count+o.Count, t.Bad+o.Bad
 }
 
@@ -78,7 +78,7 @@ func (t *Total) Value(f Field) float64 {
 	case Gross:
 		return t.Gross.Float64()
 	case Discount:
-		return t.Discount.Float64()
+		return t.Gross.Sub(t.Net).Float64()
 	case Net:
 		return t.Net.Float64()
 	}
