@@ -40,7 +40,7 @@ func (r *run) findBuyers(to day.Date) *buyers {
 	for k := range b.lines {
 		b.lines[k] = r.noLines()
 	}
-	lines, a := r.ledger.Between(windowFrom(to), to), r.adder()
+	lines, a := r.ledger.Between(windowFrom(to), to), r.adder(b.lines[:]...)
 	kinds := r.kinds(lines, a)
 	for _, k := range kinds[1:] {
 		b.count[k]++
@@ -48,10 +48,11 @@ func (r *run) findBuyers(to day.Date) *buyers {
 	for s := range lines.Columns(book.Whole &^ book.Rows) {
 		for i, c := range s.Customers {
 			if !a.places[s.Places[i]].wholesale {
-				a.add(b.lines[kinds[c]], s, i)
+				a.add(int(kinds[c]), s, i)
 			}
 		}
 	}
+	a.close()
 	return b
 }
 

@@ -35,24 +35,40 @@ func (r *run) places() []placed {
 	return out
 }
 
-// adder adds lines of a stretch up by product and month.
+// adder adds the lines of stretches up by product and month, in several tallies.
+// Lines come in order of days, so a month is added up where its products stand
+// side by side, and then goes to the tallies.
 type adder struct {
 	*run
 	places []placed
 	worths []sales.Worth
-	day    day.Date
-	month  day.Month // of day
+	to     []tallies
+	next   day.Date // the first day after the month in hand
+	month  day.Month
+	open   []sales.Total // of that month, by tallies and row of Products
 }
 
-func (r *run) adder() *adder {
-	return &adder{run: r, places: r.places(), worths: r.ledger.Worths(), day: day.None}
+func (r *run) adder(to ...tallies) *adder {
+	return &adder{run: r, places: r.places(), worths: r.ledger.Worths(), to: to, next: day.None, open: make([]sales.Total, len(to)*len(r.book.Products))}
 }
 
-// add adds a line of a stretch with its day, order, place and amounts.
-func (a *adder) add(to tallies, s *book.Stretch, i int) {
-	if d := day.Date(s.Days[i]); d != a.day {
-		a.day, a.month = d, d.Month()
+// add adds a line of a stretch with its day, order, place and amounts to the n-th
+// tallies.
+func (a *adder) add(n int, s *book.Stretch, i int) {
+	if d := day.Date(s.Days[i]); d >= a.next {
+		a.close()
+		a.month, a.next = d.Month(), d.Month().Last()+1
 	}
-	at := &a.places[s.Places[i]]
-	a.ledger.AddTo(to.of(at.row, at.product).in(a.month), s, i)
+	a.ledger.AddTo(&a.open[n*len(a.book.Products)+int(a.places[s.Places[i]].row)], s, i)
+}
+
+// close gives the month in hand to the tallies.
+func (a *adder) close() {
+	for i := range a.open {
+		if t := &a.open[i]; t.Count > 0 {
+			n, row := i/len(a.book.Products), i%len(a.book.Products)
+			*a.to[n].of(int32(row), a.book.Products[row]).in(a.month) = *t
+			*t = sales.Total{}
+		}
+	}
 }

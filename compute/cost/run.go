@@ -128,7 +128,7 @@ func (r *run) sales() {
 			w <- r.window(r.period.To)
 		},
 		func() { r.looked = check.Look(r.ledger) },
-		func() { r.res.Use = append(r.res.Use, (<-found).rows()...) })
+		func() { r.res.Use = (<-found).rows() })
 }
 
 // sums are what channels and all products earned, and what changed.
