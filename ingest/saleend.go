@@ -1,6 +1,7 @@
 package ingest
 
 import (
+	"math"
 	"slices"
 	"strings"
 
@@ -27,17 +28,19 @@ func notPieces(q parse.Quantity) parse.Finding {
 // finish reads what had to wait, matches the references, and gives the lines
 // that can be used to the book.
 func (s *saleSink) finish() {
-	e := &saleEnd{saleSink: s, waited: s.readWaiting(), sheet: int32(len(s.book.SaleSheets)), channels: map[int32]int32{}}
+	e := &saleEnd{
+		saleSink: s, waited: s.readWaiting(), sheet: int32(len(s.book.SaleSheets)),
+		channels: map[int32]int32{}, markets: make([]int32, s.texts[sMarket].Len()),
+	}
 	s.book.SaleSheets = append(s.book.SaleSheets, s.b.sheet)
 	e.products = make([]reference, s.texts[sProduct].Len())
 	e.dead = s.deadColumns()
 	e.clean = !slices.Contains(e.dead[:], true)
-	e.adopted[sOrder], e.adopted[sCustomer] = s.orders.adopt(&s.texts[sOrder].Texts), s.customers.adopt(&s.texts[sCustomer].Texts)
 	var changes book.Columns
-	if !e.adopted[sOrder] {
+	if !e.settle(sOrder, &s.orders) {
 		changes |= book.Orders
 	}
-	if !e.adopted[sCustomer] {
+	if !e.settle(sCustomer, &s.customers) {
 		changes |= book.Customers
 	}
 	e.places.add, e.combos.add = s.lines.AddPlace, s.lines.AddAmounts
@@ -152,8 +155,8 @@ type saleEnd struct {
 	dead     [saleFields]bool
 	products []reference
 	channels map[int32]int32
-	spelled  [saleFields][]int32
-	adopted  [saleFields]bool // the book has the column's own numbers
+	markets  []int32             // the book's numbers of its texts, 0 for those not met yet
+	spelled  [saleFields][]int32 // the book's numbers of a column's texts; nil where they are the same
 	// clean: no column has amounts that cannot be used.
 	clean bool
 	// what places and amounts of the sink become in the book
@@ -212,7 +215,7 @@ func (e *saleEnd) keep(i int, p *book.PackedSale) bool {
 	e.fill(int32(i), p)
 	clean := e.clean && p.Day != day.None && (len(e.found) == 0 || len(e.found[int32(i)]) == 0)
 	if clean && e.places.knows(p.Place) && e.combos.knows(p.Amounts) {
-		p.Order, p.Customer = e.spelling(sOrder, p.Order, &e.orders), e.spelling(sCustomer, p.Customer, &e.customers)
+		p.Order, p.Customer = e.spelling(sOrder, p.Order), e.spelling(sCustomer, p.Customer)
 		e.tellAhead(p.Day, p.Row)
 		return true
 	}
@@ -239,8 +242,12 @@ func (e *saleEnd) keepAll(n *book.Stretch) bool {
 	if e.over != nil || !e.clean || len(e.found) > 0 || len(e.later) > 0 && e.later[0].line <= last {
 		return false
 	}
+	latest := day.Date(math.MaxInt32)
+	if e.opts.Today > 0 {
+		latest = e.opts.Today
+	}
 	for _, d := range n.Days {
-		if d := day.Date(d); d == day.None || e.opts.Today > 0 && d > e.opts.Today {
+		if d := day.Date(d); d == day.None || d > latest {
 			return false
 		}
 	}
@@ -248,10 +255,10 @@ func (e *saleEnd) keepAll(n *book.Stretch) bool {
 		return false
 	}
 	for j, id := range n.Orders {
-		n.Orders[j] = e.spelling(sOrder, id, &e.orders)
+		n.Orders[j] = e.spelling(sOrder, id)
 	}
 	for j, id := range n.Customers {
-		n.Customers[j] = e.spelling(sCustomer, id, &e.customers)
+		n.Customers[j] = e.spelling(sCustomer, id)
 	}
 	return true
 }

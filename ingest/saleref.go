@@ -35,11 +35,10 @@ func (e *saleEnd) others(x *book.Sale) {
 	if x.Channel > 0 {
 		x.Channel = e.channel(x)
 	}
-	x.Order = e.spelling(sOrder, x.Order, &e.orders)
-	x.Customer = e.spelling(sCustomer, x.Customer, &e.customers)
+	x.Order, x.Customer = e.spelling(sOrder, x.Order), e.spelling(sCustomer, x.Customer)
 	if x.Market > 0 {
 		at := e.b.at(int(x.Row), e.at[sMarket])
-		x.Market = e.spelling(sMarket, x.Market, &e.events)
+		x.Market = e.event(x.Market)
 		e.market(x.Market, at)
 	}
 }
@@ -64,27 +63,42 @@ func (e *saleEnd) text(f int, id int32) cell.Text {
 	return cell.Text{V: t, Raw: raw, State: cell.Typed}
 }
 
-// spelling is the book's number of a text of the column.
-func (e *saleEnd) spelling(f int, id int32, all *spellings) int32 {
-	if id <= 0 {
-		return 0
+// settle numbers a column's texts in the book; true where its numbers are the
+// column's own.
+func (e *saleEnd) settle(f int, all *spellings) bool {
+	if all.adopt(&e.texts[f].Texts) {
+		return true
 	}
-	if e.adopted[f] {
+	numbers, same := make([]int32, e.texts[f].Len()), true
+	for id := range numbers[1:] {
+		n := all.of(e.text(f, int32(id+1)).V)
+		numbers[id+1], same = n, same && n == int32(id+1)
+	}
+	if !same {
+		e.spelled[f] = numbers
+	}
+	return same
+}
+
+// spelling is the book's number of a text of a column that is settled.
+func (e *saleEnd) spelling(f int, id int32) int32 {
+	if e.spelled[f] == nil {
 		return id
 	}
-	if e.spelled[f] == nil {
-		e.spelled[f] = make([]int32, e.texts[f].Len())
-	}
-	if e.spelled[f][id] == 0 {
-		t := e.text(f, id).V
-		if f == sMarket {
-			if own := e.names.markets[cell.Fold(t)]; own != "" {
-				t = own
-			}
-		}
-		e.spelled[f][id] = all.of(t)
-	}
 	return e.spelled[f][id]
+}
+
+// event is the book's number of a market.
+func (e *saleEnd) event(id int32) int32 {
+	n := &e.markets[id]
+	if *n == 0 {
+		t := e.text(sMarket, id).V
+		if own := e.names.markets[cell.Fold(t)]; own != "" {
+			t = own
+		}
+		*n = e.events.of(t)
+	}
+	return *n
 }
 
 // market keeps the first cell of a market that is not in Markets.

@@ -1,10 +1,20 @@
 package book
 
+import "slices"
+
 const pageLen = 4096
 
 // Paged is a list that grows without being copied, in pieces that find room
 // between others. The zero value is empty.
 type Paged[T any] struct{ pages [][]T }
+
+// PagedOf is a list of n times a value.
+func PagedOf[T any](n int, x T) (p Paged[T]) {
+	for left := n; left > 0; left -= pageLen {
+		p.pages = append(p.pages, slices.Repeat([]T{x}, min(left, pageLen)))
+	}
+	return p
+}
 
 // Add adds a value.
 func (p *Paged[T]) Add(x T) {

@@ -36,10 +36,7 @@ type takings struct {
 func (l *Ledger) findOrders() (bad []int32) {
 	o := &l.orders
 	o.other = map[orderKey]int32{}
-	for range l.Book.Orders + 1 {
-		o.first.Add(notMet)
-		o.nets.Add(0)
-	}
+	o.first, o.nets = book.PagedOf[int32](l.Book.Orders+1, notMet), book.PagedOf[float64](l.Book.Orders+1, 0)
 	places := l.sales.Places()
 	var last, before int32 // orders: of the last line with an id, of the line before
 	o.ordered = true
