@@ -150,7 +150,7 @@ func (w *window) saved(colored tallies) *calc.Figure {
 		good := calc.Sub(calc.Const(1), w.engine.Setting(book.RejectRate))
 		hours := calc.Div(calc.Div(extra, good), calc.Const(60))
 		labor := calc.Mul(hours, w.engine.Setting(book.LaborRate)).Named("color-labor", t.product.Code.V)
-		sum = append(sum, w.byMonth(t, w.scope, func(c *unitcost.Cost) *calc.Figure { return calc.Add(c.Dye, labor) })[0])
+		sum = append(sum, w.byMonth(t, w.scope, t.sums(w.scope, sales.Units)[0], func(c *unitcost.Cost) *calc.Figure { return calc.Add(c.Dye, labor) })[0])
 	}
 	return calc.Add(sum...).Named("drop-color.saved")
 }

@@ -176,8 +176,8 @@ func (r *run) costed(t *tally) bool {
 
 // byMonth are, for each part of the unit cost, the sums over the months of units
 // x that part of the cost of the month, months of the same cost together; unknown
-// where a month with lines has none.
-func (r *run) byMonth(t *tally, s scope, parts ...func(*unitcost.Cost) *calc.Figure) []*calc.Figure {
+// where a month with lines has none. It is given the units of all months.
+func (r *run) byMonth(t *tally, s scope, whole *calc.Figure, parts ...func(*unitcost.Cost) *calc.Figure) []*calc.Figure {
 	out := make([]*calc.Figure, len(parts))
 	all, ok := r.stretches(t)
 	if !ok {
@@ -185,14 +185,17 @@ func (r *run) byMonth(t *tally, s scope, parts ...func(*unitcost.Cost) *calc.Fig
 	}
 	terms := make([][]*calc.Figure, len(parts))
 	for n, x := range all {
-		days := s
-		if n > 0 {
-			days.from = x.first.First()
+		units := whole
+		if len(all) > 1 {
+			days := s
+			if n > 0 {
+				days.from = x.first.First()
+			}
+			if n < len(all)-1 {
+				days.to = x.last.Last()
+			}
+			units = x.Figure(sales.Units, days.rows("product", t.product.Code.V))
 		}
-		if n < len(all)-1 {
-			days.to = x.last.Last()
-		}
-		units := x.Figure(sales.Units, days.rows("product", t.product.Code.V))
 		if v, ok := units.Value(); ok && v == 0 {
 			continue
 		}
@@ -215,8 +218,10 @@ func (r *run) earnings(t *tally, s scope) *earnings {
 	if t.earn != nil && t.earn.of == s {
 		return t.earn
 	}
-	c := r.byMonth(t, s, variable, total, overhead)
-	x, of := &earnings{r.contributing(t, s, c[0]), c[2], s}, s.of(t.product.Code.V)
+	x, of := &earnings{Sales: t.sold(s), of: s}, s.of(t.product.Code.V)
+	c := r.byMonth(t, s, x.Units, variable, total, overhead)
+	x.contribute(c[0], of)
+	x.overhead = c[2]
 	if c[1] != nil {
 		x.CostOfSales = c[1].Named("cost-of-sales", of...)
 		x.GrossMargin = calc.Sub(x.NetSales, x.CostOfSales).Named("gross-margin", of...)
@@ -232,17 +237,22 @@ func (r *run) earned(t *tally, s scope) Sales { return r.earnings(t, s).Sales }
 
 // contributed is earned without the cost of sales and what rests on it.
 func (r *run) contributed(t *tally, s scope) Sales {
-	return r.contributing(t, s, r.byMonth(t, s, variable)[0])
+	x := t.sold(s)
+	x.contribute(r.byMonth(t, s, x.Units, variable)[0], s.of(t.product.Code.V))
+	return x
 }
 
-func (r *run) contributing(t *tally, s scope, cost *calc.Figure) Sales {
+func (t *tally) sold(s scope) Sales {
 	sums := t.sums(s, sales.Units, sales.Net, sales.Fees)
-	x := Sales{Units: sums[0], NetSales: sums[1], Fees: sums[2]}
+	return Sales{Units: sums[0], NetSales: sums[1], Fees: sums[2]}
+}
+
+// contribute finds what is left of sales after fees and a variable cost, nil where
+// that is unknown.
+func (x *Sales) contribute(cost *calc.Figure, of []string) {
 	if cost != nil {
-		of := s.of(t.product.Code.V)
 		x.Contribution = calc.Sub(calc.Sub(x.NetSales, x.Fees), cost.Named("variable-cost-of-sales", of...)).Named("contribution", of...)
 	}
-	return x
 }
 
 // nothing is a product without lines: units and money are truly 0.
