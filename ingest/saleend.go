@@ -1,6 +1,7 @@
 package ingest
 
 import (
+	"maps"
 	"math"
 	"slices"
 	"strings"
@@ -29,6 +30,7 @@ func notPieces(q parse.Quantity) parse.Finding {
 // that can be used to the book.
 func (s *saleSink) finish() {
 	e := &saleEnd{
+		odd:      slices.Sorted(maps.Keys(s.found)),
 		saleSink: s, waited: s.readWaiting(), sheet: int32(len(s.book.SaleSheets)),
 		channels: map[int32]int32{}, markets: make([]int32, s.texts[sMarket].Len()),
 	}
@@ -157,53 +159,12 @@ type saleEnd struct {
 	channels map[int32]int32
 	markets  []int32             // the book's numbers of its texts, 0 for those not met yet
 	spelled  [saleFields][]int32 // the book's numbers of a column's texts; nil where they are the same
+	odd      []int32             // lines on which something was found at once, in order
 	// clean: no column has amounts that cannot be used.
 	clean bool
 	// what places and amounts of the sink become in the book
 	places become[book.SalePlace]
 	combos become[book.SaleAmounts]
-}
-
-// become is what values of a sink become in the book, by their numbers, which
-// the lines keep.
-type become[T comparable] struct {
-	list  []T
-	known []bool // what lines have that nothing was found on
-	own   map[T]int32
-	add   func(T) int32 // gives a number that no line has
-}
-
-func (b *become[T]) set(n int32, x T) {
-	for len(b.list) <= int(n) {
-		var none T
-		b.list, b.known = append(b.list, none), append(b.known, false)
-	}
-	b.list[n] = x
-}
-
-// number is the number of a value that is not what the sink's become elsewhere.
-func (b *become[T]) number(x T) int32 {
-	n, ok := b.own[x]
-	if !ok {
-		if b.own == nil {
-			b.own = map[T]int32{}
-		}
-		n = b.add(x)
-		b.own[x] = n
-		b.set(n, x)
-	}
-	return n
-}
-
-func (b *become[T]) knows(n int32) bool { return int(n) < len(b.known) && b.known[n] }
-
-func (b *become[T]) knowsAll(numbers []int32) bool {
-	for _, n := range numbers {
-		if !b.knows(n) {
-			return false
-		}
-	}
-	return true
 }
 
 // keep completes a line as it is packed; false leaves it out. What a place and
@@ -239,7 +200,10 @@ func (e *saleEnd) keep(i int, p *book.PackedSale) bool {
 // found, and what their places and amounts become is known.
 func (e *saleEnd) keepAll(n *book.Stretch) bool {
 	last := int32(n.First + n.Len - 1)
-	if e.over != nil || !e.clean || len(e.found) > 0 || len(e.later) > 0 && e.later[0].line <= last {
+	if e.over != nil || !e.clean || len(e.later) > 0 && e.later[0].line <= last {
+		return false
+	}
+	if i, _ := slices.BinarySearch(e.odd, int32(n.First)); i < len(e.odd) && e.odd[i] <= last {
 		return false
 	}
 	latest := day.Date(math.MaxInt32)

@@ -20,7 +20,7 @@ func main() {
 	flag.IntVar(&b.rows, "rows", 1_048_575, "lines of sales")
 	flag.IntVar(&b.products, "products", 40, "products")
 	flag.IntVar(&b.seasons, "seasons", 8, "seasons of a year")
-	flag.StringVar(&b.shape, "shape", "plain", "how the sales are written: plain, blank (half the optional cells are empty), inline (inline strings), orders (an order number on every two lines) or random (a text of its own on every line)")
+	flag.StringVar(&b.shape, "shape", "plain", "how the sales are written: plain, blank (half the optional cells are empty), inline (inline strings), odd (two lines that are not as they should be), orders (an order number on every two lines) or random (a text of its own on every line)")
 	flag.Parse()
 	if flag.NArg() != 1 {
 		log.Fatal("usage: bigbook [flags] OUT.xlsx")

@@ -94,7 +94,16 @@ func (b *bigBook) sales(give func(...any), random *rand.Rand) {
 				}
 			}
 		}
-		give(date(firstDay+i*days/b.rows), text(code(product)), text(channel), customer,
+		name := code(product)
+		if b.shape == "odd" {
+			switch i {
+			case 1_000:
+				name = "C-unknown"
+			case 2_000:
+				discount = text("a little")
+			}
+		}
+		give(date(firstDay+i*days/b.rows), text(name), text(channel), customer,
 			1+random.IntN(3), float64(22+product%5)-float64(random.IntN(2))/2, discount, order)
 	}
 }

@@ -114,7 +114,7 @@ var mutations = []mutation{
 	{name: "fees of an order", file: "compute/sales/line.go", old: "fixed + f.order*x.net/l.orders.net(n)", put: "fixed + f.order*l.orders.net(n)/l.orders.net(n)", outside: tests{panels}, own: tests{ownSales}},
 	{name: "fees of an order", file: "compute/sales/line.go", old: "return f.share * x.net\n", put: "return f.share*x.net + f.unit*x.units\n", outside: tests{panels}, own: tests{ownSales}},
 	{name: "fees of an order", file: "compute/sales/line.go", old: "f.share*x.net + f.unit*x.units\n", put: "f.share*x.net + f.unit\n", outside: tests{stock}, own: tests{ownSales}},
-	{name: "fees of an order", file: "compute/sales/order.go", old: "n = o.meet(orderKey{places[s.Places[i]].Channel, id})", put: "n = o.meet(orderKey{0, id})", outside: tests{panels}, own: tests{ownSales}},
+	{name: "fees of an order", file: "compute/sales/order.go", old: "n = o.meet(orderKey{places[s.Places[i]].Channel, id})", put: "n = o.meet(orderKey{0 * places[s.Places[i]].Channel, id})", outside: tests{panels}, own: tests{ownSales}},
 	{name: "cost of sales", file: "compute/cost/tally.go", old: "calc.Mul(units, part(x.cost))", put: "part(x.cost)", outside: tests{books, panels}, own: tests{ownCost}},
 	{name: "cost of sales", file: "compute/cost/tally.go", old: "c := costs.In(m.month)", put: "c := costs.In(r.month())", outside: tests{books, panels}, own: tests{ownCost}},
 	{name: "gross margin", file: "compute/cost/tally.go", old: "x.GrossMargin = calc.Sub(x.NetSales, x.CostOfSales)", put: "x.GrossMargin = calc.Add(x.NetSales, x.CostOfSales)", outside: tests{books, panels}, own: tests{ownCost}},

@@ -105,7 +105,7 @@ func (t *timer) large(rows int) {
 		{"1,000 products", t.cost(t.book("products", rows, "-products", "1000"))},
 		{"200 seasons", t.cost(t.book("seasons", rows, "-seasons", "200"))},
 	}
-	for _, shape := range []string{"blank", "inline", "orders", "random"} {
+	for _, shape := range []string{"blank", "inline", "odd", "orders", "random"} {
 		all = append(all, run{shape, t.cost(t.book(shape, rows, "-shape", shape))})
 	}
 	if csv := t.csv(plain); csv != "" {

@@ -179,6 +179,20 @@ func (s *Sales) add(p PackedSale) {
 	}
 }
 
+// addChunk adds a chunk's lines, in the room where they do not stay together, and
+// gives the room back.
+func (s *Sales) addChunk(c chunk, room []PackedSale) []PackedSale {
+	if len(s.open) == 0 {
+		s.chunks = append(s.chunks, c)
+		return room
+	}
+	room = c.all(room)
+	for _, p := range room {
+		s.add(p)
+	}
+	return room
+}
+
 // Set puts a line in the place of the one of an index, which takes the time of
 // some thousand lines where there are many.
 func (s *Sales) Set(i int, x Sale) {
@@ -239,18 +253,17 @@ func (s *Sales) KeepMany(looks, changes Columns, all func(*Stretch) bool, f func
 	}
 	var lines []PackedSale
 	for c := range chunks {
-		if len(s.open) == 0 {
-			chunks[c].columns(v, looks|changes)
-			x.First = i
-			x.of(v, 0, chunkLines, looks|changes)
-			if all(&x) {
-				s.chunks, i = append(s.chunks, chunks[c].changed(v, changes)), i+chunkLines
-				continue
-			}
+		chunks[c].columns(v, looks|changes)
+		x.First = i
+		x.of(v, 0, chunkLines, looks|changes)
+		if all(&x) {
+			lines = s.addChunk(chunks[c].changed(v, changes), lines)
+			i += chunkLines
+		} else {
+			lines = chunks[c].all(lines)
+			keep(lines)
 		}
-		lines = chunks[c].all(lines)
 		chunks[c] = chunk{}
-		keep(lines)
 	}
 	keep(open)
 }
