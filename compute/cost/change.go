@@ -8,8 +8,8 @@ import (
 )
 
 // change explains the difference of the gross margin from the month before, whose
-// lines it is given, by product: volume, price and cost for those that sold in both months; for
-// every other with a line in either, all of it is volume.
+// lines it is given, by product: volume, price and cost for those that sold in
+// both months; for every other with a line in either, all of it is volume.
 func (r *run) change(old tallies) {
 	before := r.month() - 1
 	var volumes []*calc.Figure
