@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"encoding/json"
 	"errors"
+	"fmt"
 	"io"
 	"reflect"
 	"slices"
@@ -60,6 +61,9 @@ func members(object any) ([]byte, error) {
 	body, err := json.Marshal(object)
 	if err != nil {
 		return nil, err
+	}
+	if !bytes.HasPrefix(body, []byte("{")) {
+		return nil, fmt.Errorf("%s is no object", body)
 	}
 	var out bytes.Buffer
 	if err := json.Indent(&out, body, "", "  "); err != nil {

@@ -46,6 +46,10 @@ func TestJSONSaysWhatFailed(t *testing.T) {
 	if err := JSON(io.Discard, struct{ F func() }{}, nil); err == nil {
 		t.Error("a function was encoded")
 	}
+	var none *cost.Result
+	if err := JSON(io.Discard, none, nil); err == nil {
+		t.Error("what is no object was encoded")
+	}
 	full := errors.New("disk full")
 	if err := JSON(failing{full}, struct{}{}, nil); !errors.Is(err, full) {
 		t.Errorf("writing failed with %v", err)

@@ -60,7 +60,7 @@ const (
 )
 
 // Sales are the lines of Sales, packed, since there may be a million: places
-// and amounts are kept once and numbered in the order in which they were met,
+// and amounts are kept apart, for all lines that have the same, and numbered,
 // and the lines are held in about ten bytes each. The zero value holds no lines.
 type Sales struct {
 	chunks  []chunk
@@ -80,7 +80,7 @@ type PackedSale struct {
 	Amounts  int32
 }
 
-// numbered numbers distinct values from 0.
+// numbered numbers values from 0, each that of is asked for once.
 type numbered[T comparable] struct {
 	list  []T
 	index map[T]int32
@@ -95,12 +95,7 @@ func (t *numbered[T]) of(x *T, key uint64) int32 {
 	if *met > 0 && t.list[*met-1] == *x {
 		return *met - 1
 	}
-	if t.index == nil {
-		t.index = map[T]int32{}
-		for i, x := range t.list {
-			t.index[x] = int32(i)
-		}
-	}
+	t.find()
 	i, ok := t.index[*x]
 	if !ok {
 		i = t.add(*x)
@@ -110,8 +105,19 @@ func (t *numbered[T]) of(x *T, key uint64) int32 {
 	return i
 }
 
+// find makes the index.
+func (t *numbered[T]) find() {
+	if t.index == nil {
+		t.index = map[T]int32{}
+		for i, x := range t.list {
+			t.index[x] = int32(i)
+		}
+	}
+}
+
 // add adds a value that of does not find.
 func (t *numbered[T]) add(x T) int32 {
+	t.find()
 	t.list = append(t.list, x)
 	return int32(len(t.list) - 1)
 }

@@ -130,9 +130,13 @@ func TestNumbersAreTurned(t *testing.T) {
 			s.Add(x)
 		}
 		own := Sale{SalePlace: SalePlace{Product: 9, Market: 9}, SaleAmounts: SaleAmounts{Has: HasTotal}}
-		if p := s.Pack(&own); s.AddPlace(own.SalePlace) == p.Place || s.AddAmounts(own.SaleAmounts) == p.Amounts {
-			t.Fatal("a number that another line has")
+		addOwn := func() {
+			place, amounts := s.AddPlace(own.SalePlace), s.AddAmounts(own.SaleAmounts)
+			if p := s.Pack(&own); p.Place == place || p.Amounts == amounts {
+				t.Fatal("a number that another line has")
+			}
 		}
+		addOwn()
 		places, amounts := slices.Clone(s.Places()), slices.Clone(s.Amounts())
 		for i := range places {
 			places[i].Sheet = places[i].Product + 3
@@ -153,6 +157,8 @@ func TestNumbersAreTurned(t *testing.T) {
 		if len(s.Places()) > len(places)+1 || len(s.Amounts()) > len(amounts)+1 {
 			t.Fatal("lines like those before got numbers of their own")
 		}
+		s.Turn(places, amounts)
+		addOwn()
 	})
 }
 

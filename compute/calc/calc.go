@@ -35,11 +35,11 @@ type Figure struct {
 	kind    Kind
 	known   bool
 	assumed bool // a default stands in for an input below it
-	of      node // nil for literals
+	of      made // nil for literals
 }
 
-// node is what a figure is made of: *leaf, *rows, *step, *pair or *list.
-type node interface{ args() []*Figure }
+// made is what a figure is made of: *leaf, *rows, *step, *pair or *list.
+type made interface{ args() []*Figure }
 
 type leaf struct {
 	name Name

@@ -49,7 +49,7 @@ func apply(op *operation, args ...*Figure) *Figure {
 	return f
 }
 
-// figureOf is a figure with its node, on a copy of the arguments, in one piece.
+// figureOf is a figure of an operation on a copy of the arguments, in one piece.
 func figureOf(op *operation, args []*Figure) *Figure {
 	if len(args) != 2 {
 		x := &struct {

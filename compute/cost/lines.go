@@ -6,10 +6,9 @@ import (
 	"pourbook/compute/sales"
 )
 
-// placed is what the place of a line says.
+// placed is what the place of a line says; nothing where no line has it.
 type placed struct {
-	product   *book.Product // nil where no line has the place
-	row       int32         // of Products
+	row       int32 // of Products
 	side      int
 	jar       int // row of Jars, -1 for none
 	wholesale bool
@@ -27,7 +26,7 @@ func (r *run) places() []placed {
 			continue
 		}
 		at := r.book.Sales.Places()[i]
-		out[i] = placed{product: p, row: at.Product, side: side(p.Finish), jar: -1, wholesale: at.Channel >= 0 && r.book.Channels[at.Channel].Wholesale}
+		out[i] = placed{row: at.Product, side: side(p.Finish), jar: -1, wholesale: at.Channel >= 0 && r.book.Channels[at.Channel].Wholesale}
 		if j, ok := jars[p.Jar]; ok {
 			out[i].jar = j
 		}

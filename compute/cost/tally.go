@@ -266,9 +266,9 @@ func (ts tallies) filled() []*tally {
 	return slices.DeleteFunc(slices.Clone(ts), func(t *tally) bool { return t == nil })
 }
 
-// added is several products' sales together, as earned or contributed. A product whose cost cannot be
-// computed stays out of cost, margin and contribution, which are unknown when
-// none can be.
+// added is several products' sales together, as earned or contributed. A product
+// whose cost cannot be computed stays out of cost, margin and contribution, which
+// are unknown when none can be.
 func (r *run) added(ts tallies, s scope, name string, earned func(*tally, scope) Sales) Sales {
 	var units, net, fees, cos, margin, contribution []*calc.Figure
 	rows := ts.filled()
