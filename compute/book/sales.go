@@ -95,7 +95,7 @@ func (t *numbered[T]) of(x *T, key uint64) int32 {
 	if *met > 0 && t.list[*met-1] == *x {
 		return *met - 1
 	}
-	t.find()
+	t.makeIndex()
 	i, ok := t.index[*x]
 	if !ok {
 		i = t.add(*x)
@@ -105,8 +105,8 @@ func (t *numbered[T]) of(x *T, key uint64) int32 {
 	return i
 }
 
-// find makes the index.
-func (t *numbered[T]) find() {
+// makeIndex makes the index of the list as it is, where there is none.
+func (t *numbered[T]) makeIndex() {
 	if t.index == nil {
 		t.index = map[T]int32{}
 		for i, x := range t.list {
@@ -117,7 +117,7 @@ func (t *numbered[T]) find() {
 
 // add adds a value that of does not find.
 func (t *numbered[T]) add(x T) int32 {
-	t.find()
+	t.makeIndex()
 	t.list = append(t.list, x)
 	return int32(len(t.list) - 1)
 }

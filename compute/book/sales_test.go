@@ -33,15 +33,20 @@ func lines(t *rapid.T) []Sale {
 	return slices.Repeat(some, rapid.IntRange(1, 5*chunkLines/2/len(some)).Draw(t, "times"))
 }
 
+func salesOf(lines []Sale) *Sales {
+	var s Sales
+	for _, x := range lines {
+		s.Add(x)
+	}
+	return &s
+}
+
 // Packed lines are what was added, changed and kept, as a plain slice has them.
 func TestSalesAreWhatASliceWouldHold(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		want := lines(t)
-		var s Sales
-		for _, x := range want {
-			s.Add(x)
-		}
-		same(t, &s, want)
+		s := salesOf(want)
+		same(t, s, want)
 		if len(want) > 0 {
 			i := rapid.IntRange(0, len(want)-1).Draw(t, "set")
 			want[i].Qty, want[i].Product = money.Float(99), 7
@@ -61,9 +66,9 @@ func TestSalesAreWhatASliceWouldHold(t *testing.T) {
 			p.Day++
 			return s.Places()[p.Place].Channel != 1
 		})
-		same(t, &s, kept)
+		same(t, s, kept)
 		s.Add(Sale{Row: 5})
-		same(t, &s, append(kept, Sale{Row: 5}))
+		same(t, s, append(kept, Sale{Row: 5}))
 	})
 }
 
@@ -71,10 +76,7 @@ func TestSalesAreWhatASliceWouldHold(t *testing.T) {
 func TestManyLinesAreKeptAtOnce(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		want := lines(t)
-		var s Sales
-		for _, x := range want {
-			s.Add(x)
-		}
+		s := salesOf(want)
 		drop, atOnce := rapid.IntRange(0, max(1, len(want))).Draw(t, "drop"), 0
 		var kept []Sale
 		looks, changes := Whole, Places|Amounts
@@ -114,7 +116,7 @@ func TestManyLinesAreKeptAtOnce(t *testing.T) {
 			}
 			return i != drop
 		})
-		same(t, &s, kept)
+		same(t, s, kept)
 		if drop >= len(want) && atOnce != len(want)/chunkLines {
 			t.Fatalf("%d times at once for %d lines", atOnce, len(want))
 		}
@@ -125,10 +127,7 @@ func TestManyLinesAreKeptAtOnce(t *testing.T) {
 func TestNumbersAreTurned(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		want := lines(t)
-		var s Sales
-		for _, x := range want {
-			s.Add(x)
-		}
+		s := salesOf(want)
 		own := Sale{SalePlace: SalePlace{Product: 9, Market: 9}, SaleAmounts: SaleAmounts{Has: HasTotal}}
 		addOwn := func() {
 			place, amounts := s.AddPlace(own.SalePlace), s.AddAmounts(own.SaleAmounts)
@@ -148,12 +147,12 @@ func TestNumbersAreTurned(t *testing.T) {
 		for i := range want {
 			want[i].Sheet, want[i].Discount = want[i].Product+3, want[i].Qty
 		}
-		same(t, &s, want)
+		same(t, s, want)
 		more := append(slices.Clone(want), own)
 		for _, x := range more {
 			s.Add(x)
 		}
-		same(t, &s, append(want, more...))
+		same(t, s, append(want, more...))
 		if len(s.Places()) > len(places)+1 || len(s.Amounts()) > len(amounts)+1 {
 			t.Fatal("lines like those before got numbers of their own")
 		}
@@ -176,10 +175,7 @@ func same(t *rapid.T, s *Sales, want []Sale) {
 // Columns are the lines' own, of any stretch and in any order.
 func TestColumnsAreTheLines(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
-		var s Sales
-		for _, x := range lines(t) {
-			s.Add(x)
-		}
+		s := salesOf(lines(t))
 		want := Columns(rapid.IntRange(0, int(Whole)).Draw(t, "columns"))
 		lo := rapid.IntRange(0, s.Len()).Draw(t, "from")
 		hi := rapid.IntRange(lo, s.Len()).Draw(t, "to")

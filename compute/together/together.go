@@ -1,26 +1,18 @@
 // Package together runs functions at the same time.
 package together
 
-import (
-	"runtime"
-	"sync"
-	"sync/atomic"
-)
+import "sync"
 
-// Run runs here in its caller's goroutine and the others beside it, as many at a
-// time as there are processors, and returns when all have ended. The others begin
-// in their order, so one may wait for here and for those before it. What one of
-// them panics with, the caller panics with, so that whoever deals with faults of
-// the program sees it.
+// Run runs here in its caller's goroutine and the others beside it, and returns
+// when all have ended. What one of them panics with, the caller panics with, so
+// that whoever deals with faults of the program sees it.
 func Run(here func(), beside ...func()) {
 	var wait sync.WaitGroup
-	var begun atomic.Int32
 	faults := make([]any, len(beside))
-	for range min(len(beside), runtime.GOMAXPROCS(0)) {
+	for i, f := range beside {
 		wait.Go(func() {
-			for i := int(begun.Add(1)); i <= len(beside); i = int(begun.Add(1)) {
-				faults[i-1] = faultOf(beside[i-1])
-			}
+			defer func() { faults[i] = recover() }()
+			f()
 		})
 	}
 	defer func() {
@@ -32,11 +24,4 @@ func Run(here func(), beside ...func()) {
 		}
 	}()
 	here()
-}
-
-// faultOf is what f panics with.
-func faultOf(f func()) (fault any) {
-	defer func() { fault = recover() }()
-	f()
-	return nil
 }
