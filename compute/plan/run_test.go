@@ -62,15 +62,21 @@ func checkDose(t *rapid.T, b *book.Book, w Weigh) {
 	scale := b.Settings.Num(book.ScaleResolution).V
 	if w.Drops.Known() {
 		d := w.Drops.Or(0)
-		if d < 1 || d != math.Round(d) || math.Abs(d-w.ExactDrops.Or(0)) > 0.5+1e-6 && d > 1 || w.Grams.Known() != (d >= 60) {
+		if d < 1 || d != math.Round(d) || apart(d, w.ExactDrops.Or(0), 1) && d > 1 || w.Grams.Known() != (d >= 60) {
 			t.Fatalf("%s: %v drops for %v, grams known %v", w.Material, d, w.ExactDrops.Or(0), w.Grams.Known())
 		}
 		return
 	}
 	g := w.Grams.Or(math.Inf(1))
-	if n := g / scale; math.Abs(n-math.Round(n)) > 1e-9*n || math.Abs(g-w.ExactGrams.Or(0)) > scale/2*(1+1e-6) {
+	if n := g / scale; math.Abs(n-math.Round(n)) > 1e-9*n || apart(g, w.ExactGrams.Or(0), scale) {
 		t.Fatalf("%s: %v g for %v on a scale of %v", w.Material, g, w.ExactGrams.Or(0), scale)
 	}
+}
+
+// apart reports that a dose is not the step nearest to the exact one, which counts
+// for a billionth more than it is.
+func apart(dose, exact, step float64) bool {
+	return math.Abs(dose-exact*(1+1e-9)) > step/2+1e-12*dose
 }
 
 func checkOrders(t *rapid.T, r *Result, need map[string]float64) {
