@@ -169,9 +169,9 @@ func (q *quick) sharedName(r *grid.RawRow, i int, x *book.Sale, field, shared in
 	if *id == 0 {
 		switch s := q.sheet.Text(shared); textKindOf(s) {
 		case ordinary:
-			*id = q.texts[field].of(s)
+			*id = q.first(field, s)
 		case numeric:
-			*id = -q.texts[field].of(s) - 1
+			*id = -q.first(field, s) - 1
 		default:
 			*id = takeInFull
 		}
@@ -184,6 +184,15 @@ func (q *quick) sharedName(r *grid.RawRow, i int, x *book.Sale, field, shared in
 	}
 	n := -*id - 1
 	return q.numeric(r, i, q.texts[field].At(n)) && setName(x, field, n)
+}
+
+// first numbers a shared text that its column has for the first time; whether it has
+// it from elsewhere too is seen when the column is settled, if it is.
+func (q *quick) first(field int, s string) int32 {
+	if field == sOrder || field == sCustomer {
+		return q.texts[field].Add([]byte(s))
+	}
+	return q.texts[field].of(s)
 }
 
 func (q *quick) name(r *grid.RawRow, i int, x *book.Sale, field int, text []byte) bool {

@@ -3,6 +3,7 @@ package ingest
 import (
 	"context"
 	"fmt"
+	"os"
 	"slices"
 	"strings"
 	"testing"
@@ -12,6 +13,7 @@ import (
 	"pourbook/compute/book"
 	"pourbook/compute/day"
 	"pourbook/ingest/grid"
+	"pourbook/ingest/grid/gridtest"
 )
 
 // cellsOf are what stands in the columns of a Sales table, good and odd.
@@ -70,6 +72,24 @@ func saidOf(t *testing.T, ctx context.Context, path string) []string {
 	}
 	i := slices.IndexFunc(b.Tables, func(x book.Table) bool { return x.Table == book.TSales })
 	return append(out, fmt.Sprintf("%+v", b.Tables[i]))
+}
+
+// A text that the file holds twice is one order or customer.
+func TestSharedTextIsThereTwice(t *testing.T) {
+	rows := saleHeads + "\n2026-10-01|LAV-8-C|1|22||||first|Ann Lee||\n2026-10-02|LAV-8-N|1|22||||second|Bea||\n2026-10-03|LAV-8-N|2|22||||third|Ann Lee||"
+	path := writeBook(t, with("Sales", sheet{name: "Sales", rows: rows, shared: true})...)
+	data, err := os.ReadFile(path)
+	if err != nil {
+		t.Fatal(err)
+	}
+	twice := gridtest.Of(t, data).Change(gridtest.Texts, ">second<", ">first<").Change(gridtest.Texts, ">Bea<", ">Ann Lee<")
+	if err := os.WriteFile(path, twice.Zip(), 0o600); err != nil {
+		t.Fatal(err)
+	}
+	b := readFile(t, path)
+	if x, y := b.Sales.At(0), b.Sales.At(1); b.Orders != 2 || b.Customers != 1 || x.Order != y.Order || x.Customer != y.Customer {
+		t.Errorf("%d orders, %d customers: %+v, %+v", b.Orders, b.Customers, x, y)
+	}
 }
 
 // Plain rows of a book take no memory of their own but their lines'.

@@ -17,15 +17,15 @@ func (s *spellings) of(t string) int32 {
 	}
 	n := s.folded.Number(cell.Fold(t))
 	if int(n) == s.shown.Len() {
-		s.shown.Number(t)
+		s.shown.Add([]byte(t))
 	}
 	return n
 }
 
-// adopt takes over the numbers of a column's texts, if they differ in more than
-// case and spaces and no others have been met.
+// adopt takes over the numbers of a column's texts, if they differ, and in more than
+// case and spaces, and no others have been met.
 func (s *spellings) adopt(column *book.Texts) bool {
-	if s.shown.Len() > 1 || !apart(column) {
+	if s.shown.Len() > 1 || !apart(column) || !column.Distinct() {
 		return false
 	}
 	s.shown = *column

@@ -2,14 +2,14 @@ package book
 
 import (
 	"encoding/binary"
-	"hash/maphash"
 	"iter"
 	"sort"
 	"strconv"
 )
 
-// Texts are distinct texts, packed and numbered in the order in which they were
-// added. Number 0 is the empty text, which is always there.
+// Texts are texts, packed and numbered in the order in which they were added,
+// distinct unless [Texts.Add] adds one twice. Number 0 is the empty text, which is
+// always there.
 type Texts struct {
 	// Where the texts from 1 stand in bytes, with their lengths before them; or
 	// isWhole and the value of a whole number, which stands nowhere.
@@ -18,22 +18,15 @@ type Texts struct {
 	// Whole numbers that come in rising order, as those of orders mostly do, are
 	// found by their values, all other texts by their hash.
 	rising Paged[int32]
-	slots  []slot // by hash; a power of two, at most two thirds full
-	hashed int
-}
-
-// slot is a number and the hash of its text; number 0 is a free slot.
-type slot struct {
-	number int32
-	hash   uint32
+	hashed index
+	loose  int32 // the first number that may be missing in hashed; 0 for none
+	added  bool  // without having been looked for
 }
 
 const (
 	isWhole   = 1 << 31
 	pieceSize = 1 << 16
 )
-
-var seed = maphash.MakeSeed()
 
 // Len is the number of texts, the empty one included.
 func (t *Texts) Len() int { return t.places.Len() + 1 }
@@ -102,27 +95,52 @@ func (t *Texts) NumberOf(s []byte) int32 {
 	}
 	value, whole := wholeValue(s)
 	if whole {
-		if n := t.rising.Len(); n == 0 || t.value(n-1) < value {
-			t.rising.Add(t.addWhole(value))
+		if t.rises(value) {
+			return t.addRising(value)
 		}
 		if n := t.risen(value); n > 0 {
 			return n
 		}
 	}
-	if 3*t.hashed >= 2*len(t.slots) {
-		t.grow()
-	}
-	hash := uint32(maphash.Bytes(seed, s))
-	at := t.find(hash, func(n int32) bool { return t.Is(n, s) })
+	t.findLoose()
+	at := t.hashed.find(hashOf(s), func(n int32) bool { return t.Is(n, s) })
 	if at.number == 0 {
-		t.hashed++
-		if at.hash = hash; whole {
-			at.number = t.addWhole(value)
-		} else {
-			at.number = t.add(s)
-		}
+		at.number = t.add(s, value, whole)
 	}
 	return at.number
+}
+
+// Add adds a text, which is not empty, without looking whether it is there, and is
+// its number.
+func (t *Texts) Add(s []byte) int32 {
+	value, whole := wholeValue(s)
+	if whole && t.rises(value) {
+		return t.addRising(value)
+	}
+	t.added = true
+	n := t.add(s, value, whole)
+	if t.loose == 0 {
+		t.loose = n
+	}
+	return n
+}
+
+// findLoose makes texts that were added findable, of the same ones the first.
+func (t *Texts) findLoose() {
+	if t.loose == 0 {
+		return
+	}
+	for n := t.loose; n < int32(t.Len()); n++ {
+		var room [10]byte
+		s := t.at(n, room[:0])
+		if value, whole := wholeValue(s); whole && t.risen(value) > 0 {
+			continue
+		}
+		if at := t.hashed.find(hashOf(s), func(n int32) bool { return t.Is(n, s) }); at.number == 0 {
+			at.number = n
+		}
+	}
+	t.loose = 0
 }
 
 // wholeValue is the whole number that a text of up to nine digits stands for, as
@@ -146,6 +164,9 @@ func (t *Texts) value(i int) uint32 { return *t.places.At(int(*t.rising.At(i) - 
 // risen is the number of the text of a value, or 0 if it is not a rising one.
 func (t *Texts) risen(value uint32) int32 {
 	last := t.rising.Len() - 1
+	if last < 0 {
+		return 0
+	}
 	if t.value(last) == value {
 		return *t.rising.At(last)
 	}
@@ -155,12 +176,24 @@ func (t *Texts) risen(value uint32) int32 {
 	return 0
 }
 
-func (t *Texts) addWhole(value uint32) int32 {
-	t.places.Add(value | isWhole)
-	return int32(t.places.Len())
+// rises reports whether a value is larger than all before it.
+func (t *Texts) rises(value uint32) bool {
+	n := t.rising.Len()
+	return n == 0 || t.value(n-1) < value
 }
 
-func (t *Texts) add(s []byte) int32 {
+func (t *Texts) addRising(value uint32) int32 {
+	n := t.add(nil, value, true)
+	t.rising.Add(n)
+	return n
+}
+
+// add adds a text, which may be a whole number of a value.
+func (t *Texts) add(s []byte, value uint32, whole bool) int32 {
+	if whole {
+		t.places.Add(value | isWhole)
+		return int32(t.places.Len())
+	}
 	last := len(t.bytes) - 1
 	if need := len(s) + binary.MaxVarintLen32; last < 0 || len(t.bytes[last])+need > pieceSize {
 		room := pieceSize
@@ -173,24 +206,4 @@ func (t *Texts) add(s []byte) int32 {
 	t.places.Add(uint32(last*pieceSize + len(*piece)))
 	*piece = append(binary.AppendUvarint(*piece, uint64(len(s))), s...)
 	return int32(t.places.Len())
-}
-
-// find is the slot of the text of a hash, or the one that it may take.
-func (t *Texts) find(hash uint32, is func(n int32) bool) *slot {
-	mask := uint32(len(t.slots) - 1)
-	for i := hash & mask; ; i = (i + 1) & mask {
-		if at := &t.slots[i]; at.number == 0 || at.hash == hash && is(at.number) {
-			return at
-		}
-	}
-}
-
-func (t *Texts) grow() {
-	old := t.slots
-	t.slots = make([]slot, max(16, 2*len(old)))
-	for _, x := range old {
-		if x.number != 0 {
-			*t.find(x.hash, func(int32) bool { return false }) = x
-		}
-	}
 }

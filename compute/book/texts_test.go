@@ -16,17 +16,27 @@ var some = rapid.OneOf(
 	rapid.Map(rapid.IntRange(0, 4), func(n int) string { return strings.Repeat("long ", n*8000) }),
 )
 
-// Texts number as a list without repetitions does.
+// Texts number as a list does to which texts are added that it does not hold, or
+// without looking.
 func TestTextsAreNumberedAsTheyCome(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		var texts Texts
 		want := []string{""}
+		distinct := true
 		for _, s := range rapid.SliceOf(some).Draw(t, "texts") {
 			n := slices.Index(want, s)
-			if n < 0 {
+			add := s != "" && rapid.Bool().Draw(t, "add")
+			distinct = distinct && !(add && n > 0)
+			if n < 0 || add {
 				n, want = len(want), append(want, s)
 			}
-			if got := texts.Number(s); int(got) != n || !texts.Is(got, []byte(s)) {
+			got := int32(0)
+			if add {
+				got = texts.Add([]byte(s))
+			} else {
+				got = texts.Number(s)
+			}
+			if int(got) != n || !texts.Is(got, []byte(s)) {
 				t.Fatalf("%q is number %d, want %d", s, got, n)
 			}
 			for n, other := range want {
@@ -43,7 +53,27 @@ func TestTextsAreNumberedAsTheyCome(t *testing.T) {
 				t.Fatalf("number %d is %q, want %q", n, s, want[n])
 			}
 		}
+		if texts.Distinct() != distinct {
+			t.Fatalf("distinct: %v, want %v", !distinct, distinct)
+		}
 	})
+}
+
+func TestOneOfManyTextsIsThereTwice(t *testing.T) {
+	for _, again := range []string{"", "0", "39999", "0x", "39999x"} {
+		var texts Texts
+		const n = 40_000
+		for i := range n {
+			texts.Add([]byte(strconv.Itoa(i * 7919 % n)))
+			texts.Add([]byte(strconv.Itoa(i) + "x"))
+		}
+		if again != "" {
+			texts.Add([]byte(again))
+		}
+		if texts.Distinct() != (again == "") {
+			t.Errorf("%q is there twice: %v", again, !texts.Distinct())
+		}
+	}
 }
 
 // Rising whole numbers are found again, also behind a page.
@@ -71,7 +101,7 @@ func TestManyTextsTakeLittleRoom(t *testing.T) {
 	for i := range n {
 		texts.Number(string(rune('A'+i%26)) + string([]byte{'0' + byte(i/26%10), '0' + byte(i/260%10), '0' + byte(i/2600%10), '0' + byte(i/26000)}))
 	}
-	if room := len(texts.bytes)*pieceSize + 4*texts.places.Len() + 4*cap(texts.slots); texts.Len() != n+1 || room > 30*n {
+	if room := len(texts.bytes)*pieceSize + 4*texts.places.Len() + 8*cap(texts.hashed.slots); texts.Len() != n+1 || room > 32*n {
 		t.Errorf("%d texts in %d bytes", texts.Len(), room)
 	}
 }
