@@ -87,11 +87,11 @@ type numbered[T comparable] struct {
 	met   [metLen]int32 // by a few bits of its key, one more than the number of the value met last
 }
 
-const metLen = 1 << 10
+const metLen = 1 << 13
 
 // of is the number of a value; the same values have the same key.
 func (t *numbered[T]) of(x *T, key uint64) int32 {
-	met := &t.met[key*0x9e3779b97f4a7c15>>54]
+	met := &t.met[key*0x9e3779b97f4a7c15>>51]
 	if *met > 0 && t.list[*met-1] == *x {
 		return *met - 1
 	}
