@@ -9,6 +9,8 @@ import (
 
 	"pourbook/compute/calc"
 	"pourbook/compute/cost"
+	"pourbook/compute/plan"
+	"pourbook/compute/price"
 	"pourbook/report/words"
 )
 
@@ -17,16 +19,36 @@ import (
 func TestJSONIsThatOfTheWhole(t *testing.T) {
 	problems := []words.Problem{{}}
 	result := &cost.Result{Schema: cost.Schema, Currency: "<&>", Products: []cost.Product{{Product: "a"}}, QuantityEffect: calc.Const(0.1), Use: []cost.Use{}}
+	planned, priced := &plan.Result{Pours: []plan.Pour{{Recipe: "r"}, {}}, WhatIf: &plan.WhatIf{}}, &price.Result{Schema: price.Schema}
 	for name, x := range map[string]struct{ parts, whole any }{
 		"a result": {result, struct {
 			*cost.Result
 			Problems []words.Problem `json:"problems"`
 		}{result, problems}},
+		"a plan": {planned, struct {
+			*plan.Result
+			Problems []words.Problem `json:"problems"`
+		}{planned, problems}},
+		"prices": {priced, struct {
+			*price.Result
+			Problems []words.Problem `json:"problems"`
+		}{priced, problems}},
 		"nothing": {struct{}{}, map[string]any{"problems": problems}},
 		"what is empty": {struct {
 			List []int `json:"list,omitempty"`
 		}{}, map[string]any{"problems": problems}},
-		"raw": {json.RawMessage(`{"a": [1, {}]}`), map[string]any{"a": []any{1, struct{}{}}, "problems": problems}},
+		"lists": {&struct {
+			Texts  []string `json:"texts,omitempty"`
+			Hidden []int    `json:"-"`
+			own    []int
+			None   []int   `json:"none"`
+			Lists  [][]int `json:"lists"`
+		}{[]string{"a", "<b>"}, []int{1}, []int{2}, nil, [][]int{{1, 2}, {}, nil}}, struct {
+			Texts    []string        `json:"texts"`
+			None     []int           `json:"none"`
+			Lists    [][]int         `json:"lists"`
+			Problems []words.Problem `json:"problems"`
+		}{[]string{"a", "<b>"}, nil, [][]int{{1, 2}, {}, nil}, problems}},
 	} {
 		var got bytes.Buffer
 		if err := JSON(&got, x.parts, problems); err != nil {

@@ -1,7 +1,7 @@
 package main
 
 import (
-	"encoding/json"
+	"cmp"
 	"errors"
 	"fmt"
 	"io"
@@ -192,7 +192,9 @@ func (j *job) named() string { return quoteAll([]string{j.c.Args().First()}) }
 // json writes a result with its problems in words.
 func (j *job) json(result any, problems problem.List) error {
 	j.std.results()
-	return j.print(func(w io.Writer) { report.JSON(w, result, words.All(problems)) })
+	var failed error
+	err := j.print(func(w io.Writer) { failed = report.JSON(w, result, words.All(problems)) })
+	return cmp.Or(err, failed)
 }
 
 // print collects what say writes, and reports a failure to write it.
@@ -230,7 +232,7 @@ func (s *sticky) Write(p []byte) (int, error) {
 func (j *job) cannot(err error, problems problem.List) error {
 	problems = suggest(j.book, problems)
 	if j.c.Bool(flagJSON) {
-		if err := j.json(json.RawMessage("{}"), problems); err != nil {
+		if err := j.json(struct{}{}, problems); err != nil {
 			return err
 		}
 		return stop{err}
