@@ -15,10 +15,10 @@ const (
 	// growth is by how many percent of what is in use a larger heap grows before it
 	// is swept: fresh memory costs more than the sweeping of so short a run.
 	growth = 50
-	// ample is the same from large on, where so much of what is made is kept that
-	// sweeping finds little.
-	large = 2 * room
-	ample = 100
+	// ample is by how many bytes it grows, or by as many as are in use, from large
+	// on, where so much of what is made is kept that sweeping finds little.
+	large = 4 * room / 3
+	ample = 3 * room
 	// firstSweep is at how many bytes the runtime sweeps at 100 percent while
 	// hardly anything is in use.
 	firstSweep = 4 << 20
@@ -28,14 +28,14 @@ const (
 func keepHeap() {
 	if os.Getenv("GOGC") == "" && os.Getenv("GOMEMLIMIT") == "" {
 		debug.SetGCPercent(percent(0))
-		debug.SetMemoryLimit(large)
+		debug.SetMemoryLimit(2 * room)
 		afterSweep()
 	}
 }
 
-// afterSweep sets the growth anew after each sweep, until the heap is one of the
-// largest. Where all processors are busy it comes late, and the limit holds till
-// more than the room is in use.
+// afterSweep sets the growth anew after each sweep, until it no longer changes.
+// Where all processors are busy it comes late, and the limit holds till more than
+// the room is in use.
 func afterSweep() {
 	runtime.AddCleanup(new([64]byte), func(struct{}) {
 		live := []metrics.Sample{{Name: "/gc/heap/live:bytes"}}
@@ -45,7 +45,7 @@ func afterSweep() {
 		if inUse >= room {
 			debug.SetMemoryLimit(math.MaxInt64)
 		}
-		if inUse < large {
+		if inUse < ample {
 			afterSweep()
 		}
 	}, struct{}{})
@@ -55,7 +55,7 @@ func afterSweep() {
 func percent(live uint64) int {
 	switch {
 	case live >= large:
-		return ample
+		return max(100, int(100*ample/live))
 	case live >= room:
 		return growth
 	}
