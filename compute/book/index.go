@@ -36,6 +36,14 @@ func (x *index) find(hash uint32, is func(n int32) bool) *slot {
 	return at
 }
 
+// number is that of a hash and of the text of which is is true, 0 if it is not there.
+func (x *index) number(hash uint32, is func(n int32) bool) int32 {
+	if x.taken == 0 {
+		return 0
+	}
+	return x.look(hash, is).number
+}
+
 func (x *index) look(hash uint32, is func(n int32) bool) *slot {
 	mask := uint32(len(x.slots) - 1)
 	for i := hash & mask; ; i = (i + 1) & mask {

@@ -94,13 +94,8 @@ func (t *Texts) NumberOf(s []byte) int32 {
 		return 0
 	}
 	value, whole := wholeValue(s)
-	if whole {
-		if t.rises(value) {
-			return t.addRising(value)
-		}
-		if n := t.risen(value); n > 0 {
-			return n
-		}
+	if n := t.byValue(value, whole); n > 0 {
+		return n
 	}
 	t.findLoose()
 	at := t.hashed.find(hashOf(s), func(n int32) bool { return t.Is(n, s) })
@@ -110,18 +105,35 @@ func (t *Texts) NumberOf(s []byte) int32 {
 	return at.number
 }
 
-// Add adds a text, which is not empty, without looking whether it is there, and is
-// its number.
+// Add is Number for a text, not the empty one, that Add was not given before: it is
+// not looked for among those that Add has added, and may so get one more number.
 func (t *Texts) Add(s []byte) int32 {
 	value, whole := wholeValue(s)
-	if whole && t.rises(value) {
-		return t.addRising(value)
+	if n := t.byValue(value, whole); n > 0 {
+		return n
+	}
+	if n := t.hashed.number(hashOf(s), func(n int32) bool { return t.Is(n, s) }); n > 0 {
+		return n
 	}
 	t.added = true
 	n := t.add(s, value, whole)
 	if t.loose == 0 {
 		t.loose = n
 	}
+	return n
+}
+
+// byValue is the number of a rising whole number, which is added where it rises; 0 of
+// any other text.
+func (t *Texts) byValue(value uint32, whole bool) int32 {
+	switch last := t.rising.Len() - 1; {
+	case !whole:
+		return 0
+	case last >= 0 && t.value(last) >= value:
+		return t.risen(value)
+	}
+	n := t.add(nil, value, true)
+	t.rising.Add(n)
 	return n
 }
 
@@ -134,7 +146,7 @@ func (t *Texts) findLoose() {
 		var room [10]byte
 		s := t.at(n, room[:0])
 		if value, whole := wholeValue(s); whole && t.risen(value) > 0 {
-			continue
+			continue // there are rising ones where any number is whole
 		}
 		if at := t.hashed.find(hashOf(s), func(n int32) bool { return t.Is(n, s) }); at.number == 0 {
 			at.number = n
@@ -164,9 +176,6 @@ func (t *Texts) value(i int) uint32 { return *t.places.At(int(*t.rising.At(i) - 
 // risen is the number of the text of a value, or 0 if it is not a rising one.
 func (t *Texts) risen(value uint32) int32 {
 	last := t.rising.Len() - 1
-	if last < 0 {
-		return 0
-	}
 	if t.value(last) == value {
 		return *t.rising.At(last)
 	}
@@ -174,18 +183,6 @@ func (t *Texts) risen(value uint32) int32 {
 		return *t.rising.At(i)
 	}
 	return 0
-}
-
-// rises reports whether a value is larger than all before it.
-func (t *Texts) rises(value uint32) bool {
-	n := t.rising.Len()
-	return n == 0 || t.value(n-1) < value
-}
-
-func (t *Texts) addRising(value uint32) int32 {
-	n := t.add(nil, value, true)
-	t.rising.Add(n)
-	return n
 }
 
 // add adds a text, which may be a whole number of a value.
