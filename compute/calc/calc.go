@@ -240,7 +240,7 @@ func (f *Figure) MarshalJSON() ([]byte, error) {
 	if v == 0 {
 		v = 0 // no negative zero
 	}
-	return strconv.AppendFloat(nil, v, 'g', -1, 64), nil
+	return strconv.AppendFloat(make([]byte, 0, 24), v, 'g', -1, 64), nil
 }
 
 // Walk calls visit for f and everything it rests on, each node once, parents first.

@@ -40,6 +40,9 @@ func (r *run) product(p *book.Product, t *tally) Product {
 	switch {
 	case t != nil:
 		x.Sales = r.earned(t, r.scope())
+		if x.CostOfSales != nil && x.NetSales.Or(0) > 0 {
+			x.MarginRate = calc.Div(x.GrossMargin, x.NetSales).Named("margin-rate", r.scope().of(p.Code.V)...)
+		}
 	case x.UnitCost != nil:
 		x.Sales = nothing()
 	default:

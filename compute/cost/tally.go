@@ -225,9 +225,6 @@ func (r *run) earnings(t *tally, s scope) *earnings {
 	if c[1] != nil {
 		x.CostOfSales = c[1].Named("cost-of-sales", of...)
 		x.GrossMargin = calc.Sub(x.NetSales, x.CostOfSales).Named("gross-margin", of...)
-		if x.NetSales.Or(0) > 0 {
-			x.MarginRate = calc.Div(x.GrossMargin, x.NetSales).Named("margin-rate", of...)
-		}
 	}
 	t.earn = x
 	return x
