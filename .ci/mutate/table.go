@@ -118,7 +118,7 @@ var mutations = []mutation{
 	{name: "cost of sales", file: "compute/cost/tally.go", old: "calc.Mul(units, part(x.cost))", put: "part(x.cost)", outside: tests{books, panels}, own: tests{ownCost}},
 	{name: "cost of sales", file: "compute/cost/tally.go", old: "c := costs.In(m.month)", put: "c := costs.In(r.month())", outside: tests{books, panels}, own: tests{ownCost}},
 	{name: "gross margin", file: "compute/cost/tally.go", old: "x.GrossMargin = calc.Sub(x.NetSales, x.CostOfSales)", put: "x.GrossMargin = calc.Add(x.NetSales, x.CostOfSales)", outside: tests{books, panels}, own: tests{ownCost}},
-	{name: "margin %", file: "compute/cost/tally.go", old: "calc.Div(x.GrossMargin, x.NetSales)", put: "calc.Div(x.GrossMargin, x.CostOfSales)", outside: tests{stock}, own: tests{ownCost}},
+	{name: "margin %", file: "compute/cost/parts.go", old: "calc.Div(x.GrossMargin, x.NetSales)", put: "calc.Div(x.GrossMargin, x.CostOfSales)", outside: tests{stock}, own: tests{ownCost}},
 	{name: "contribution", file: "compute/cost/tally.go", old: "calc.Sub(calc.Sub(x.NetSales, x.Fees), cost", put: "calc.Sub(calc.Add(x.NetSales, x.Fees), cost", outside: tests{books, panels}, own: tests{ownCost}},
 	{name: "break-even units", file: "compute/price/price.go", old: "p.BreakEven = calc.Div(p.Launch, earns)", put: "p.BreakEven = calc.Div(p.Launch, p.List)", outside: tests{books, panels, breakEven}, own: tests{ownPrice}},
 	{name: "change: volume, price, cost", file: "compute/cost/change.go", old: "calc.Mul(calc.Sub(is.Units, was.Units), calc.Sub(p0, c0))", put: "calc.Mul(calc.Sub(is.Units, was.Units), calc.Sub(p1, c1))", outside: tests{mixPublic, books, panels}, own: tests{ownCost}},
