@@ -12,9 +12,9 @@ import (
 	"pourbook/report/words"
 )
 
-// JSON writes a result, a struct whose fields have names in JSON, with its problems,
-// indented, keys in the order of the schema. The error is that of encoding it or of
-// writing.
+// JSON writes a result, a struct whose fields have names in JSON and whose lists are
+// plain ones, with its problems, indented, keys in the order of the schema. The error
+// is that of encoding it or of writing.
 func JSON(w io.Writer, result any, problems []words.Problem) error {
 	s := reflect.Indirect(reflect.ValueOf(result))
 	if s.Kind() != reflect.Struct {
@@ -71,7 +71,7 @@ func (o *object) list(f reflect.StructField, list reflect.Value) {
 func (o *object) field(f reflect.StructField, x reflect.Value) {
 	alone := reflect.New(reflect.StructOf([]reflect.StructField{f})).Elem()
 	alone.Field(0).Set(x)
-	text, ok := bytes.CutPrefix(o.encode("", alone.Interface()), []byte("{\n  "))
+	text, ok := bytes.CutPrefix(o.encode("", alone.Addr().Interface()), []byte("{\n  "))
 	if ok {
 		o.begin()
 		o.out.Write(bytes.TrimSuffix(text, []byte("\n}")))

@@ -41,14 +41,16 @@ func TestJSONIsThatOfTheWhole(t *testing.T) {
 			Texts  []string `json:"texts,omitempty"`
 			Hidden []int    `json:"-"`
 			own    []int
-			None   []int   `json:"none"`
-			Lists  [][]int `json:"lists"`
-		}{[]string{"a", "<b>"}, []int{1}, []int{2}, nil, [][]int{{1, 2}, {}, nil}}, struct {
+			None   []int       `json:"none"`
+			Lists  [][]int     `json:"lists"`
+			Figure calc.Figure `json:"figure"`
+		}{[]string{"a", "<b>"}, []int{1}, []int{2}, nil, [][]int{{1, 2}, {}, nil}, *calc.Const(0.5)}, &struct {
 			Texts    []string        `json:"texts"`
 			None     []int           `json:"none"`
 			Lists    [][]int         `json:"lists"`
+			Figure   calc.Figure     `json:"figure"`
 			Problems []words.Problem `json:"problems"`
-		}{[]string{"a", "<b>"}, nil, [][]int{{1, 2}, {}, nil}, problems}},
+		}{[]string{"a", "<b>"}, nil, [][]int{{1, 2}, {}, nil}, *calc.Const(0.5), problems}},
 	} {
 		var got bytes.Buffer
 		if err := JSON(&got, x.parts, problems); err != nil {

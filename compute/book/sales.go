@@ -84,7 +84,7 @@ type PackedSale struct {
 type numbered[T comparable] struct {
 	list  []T
 	index map[T]int32
-	met   [metLen]int32 // by a few bits of its key, one more than the number of the value met last
+	met   [metLen]int32 // by some bits of its key, one more than the number of the value met last
 }
 
 const metLen = 1 << 13
