@@ -146,7 +146,7 @@ func (t *Texts) findLoose() {
 		var room [10]byte
 		s := t.at(n, room[:0])
 		if value, whole := wholeValue(s); whole && t.risen(value) > 0 {
-			continue // there are rising ones where any number is whole
+			continue // risen may be asked: a whole number is a rising one or comes after one
 		}
 		if at := t.hashed.find(hashOf(s), func(n int32) bool { return t.Is(n, s) }); at.number == 0 {
 			at.number = n
