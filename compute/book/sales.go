@@ -61,7 +61,7 @@ const (
 
 // Sales are the lines of Sales, packed, since there may be a million: places
 // and amounts are kept apart, for all lines that have the same, and numbered,
-// and the lines are held in about ten bytes each. The zero value holds no lines.
+// and the lines are held in about five bytes each. The zero value holds no lines.
 type Sales struct {
 	chunks  []chunk
 	open    []PackedSale // behind the chunks, less than a chunk

@@ -104,11 +104,6 @@ func (c *chunk) columns(to *columns, want Columns) {
 			continue
 		}
 		c.column(f).all(&to[f])
-		if f == rowAt {
-			for i := range to[f] {
-				to[f][i] += int32(i)
-			}
-		}
 	}
 }
 
@@ -129,8 +124,5 @@ func (s *Sales) pick(to []int32, lines []int32, f int) {
 			continue
 		}
 		to[j] = s.chunks[c].column(f).at(i)
-		if f == rowAt {
-			to[j] += int32(i)
-		}
 	}
 }

@@ -13,11 +13,11 @@ import (
 type Texts struct {
 	// Where the texts from 1 stand in bytes, with their lengths before them; or
 	// isWhole and the value of a whole number, which stands nowhere.
-	places Paged[uint32]
+	places numbers
 	bytes  [][]byte // pieces of pieceSize, or of one longer text
 	// Whole numbers that come in rising order, as those of orders mostly do, are
 	// found by their values, all other texts by their hash.
-	rising Paged[int32]
+	rising numbers
 	hashed index
 	loose  int32 // the first number that may be missing in hashed; 0 for none
 	added  bool  // without having been looked for
@@ -29,7 +29,7 @@ const (
 )
 
 // Len is the number of texts, the empty one included.
-func (t *Texts) Len() int { return t.places.Len() + 1 }
+func (t *Texts) Len() int { return t.places.len() + 1 }
 
 // At is the text of a number.
 func (t *Texts) At(n int32) string {
@@ -42,7 +42,7 @@ func (t *Texts) at(n int32, room []byte) []byte {
 	if n == 0 {
 		return nil
 	}
-	p := *t.places.At(int(n - 1))
+	p := t.place(n)
 	if p&isWhole != 0 {
 		return strconv.AppendUint(room, uint64(p&^isWhole), 10)
 	}
@@ -50,6 +50,8 @@ func (t *Texts) at(n int32, room []byte) []byte {
 	length, from := binary.Uvarint(piece)
 	return piece[from:][:length]
 }
+
+func (t *Texts) place(n int32) uint32 { return uint32(t.places.at(int(n - 1))) }
 
 // All is the texts with their numbers.
 func (t *Texts) All() iter.Seq2[int32, string] {
@@ -67,7 +69,7 @@ func (t *Texts) All() iter.Seq2[int32, string] {
 func (t *Texts) Words() iter.Seq[[]byte] {
 	return func(yield func([]byte) bool) {
 		for n := int32(1); n < int32(t.Len()); n++ {
-			if *t.places.At(int(n - 1))&isWhole == 0 && !yield(t.at(n, nil)) {
+			if t.place(n)&isWhole == 0 && !yield(t.at(n, nil)) {
 				return
 			}
 		}
@@ -77,7 +79,7 @@ func (t *Texts) Words() iter.Seq[[]byte] {
 // Is reports whether a number's text is s.
 func (t *Texts) Is(n int32, s []byte) bool {
 	if n > 0 && len(s) > 0 {
-		if p := *t.places.At(int(n - 1)); p&isWhole != 0 {
+		if p := t.place(n); p&isWhole != 0 {
 			v, ok := wholeValue(s)
 			return ok && v == p&^isWhole
 		}
@@ -126,14 +128,14 @@ func (t *Texts) Add(s []byte) int32 {
 // byValue is the number of a rising whole number, which is added where it rises; 0 of
 // any other text.
 func (t *Texts) byValue(value uint32, whole bool) int32 {
-	switch last := t.rising.Len() - 1; {
+	switch last := t.rising.len() - 1; {
 	case !whole:
 		return 0
 	case last >= 0 && t.value(last) >= value:
 		return t.risen(value)
 	}
 	n := t.add(nil, value, true)
-	t.rising.Add(n)
+	t.rising.add(n)
 	return n
 }
 
@@ -171,16 +173,16 @@ func wholeValue(s []byte) (v uint32, ok bool) {
 }
 
 // value is a number of the rising ones.
-func (t *Texts) value(i int) uint32 { return *t.places.At(int(*t.rising.At(i) - 1)) &^ isWhole }
+func (t *Texts) value(i int) uint32 { return t.place(t.rising.at(i)) &^ isWhole }
 
 // risen is the number of the text of a value, or 0 if it is not a rising one.
 func (t *Texts) risen(value uint32) int32 {
-	last := t.rising.Len() - 1
+	last := t.rising.len() - 1
 	if t.value(last) == value {
-		return *t.rising.At(last)
+		return t.rising.at(last)
 	}
 	if i := sort.Search(last, func(i int) bool { return t.value(i) >= value }); t.value(i) == value {
-		return *t.rising.At(i)
+		return t.rising.at(i)
 	}
 	return 0
 }
@@ -188,8 +190,8 @@ func (t *Texts) risen(value uint32) int32 {
 // add adds a text, which may be a whole number of a value.
 func (t *Texts) add(s []byte, value uint32, whole bool) int32 {
 	if whole {
-		t.places.Add(value | isWhole)
-		return int32(t.places.Len())
+		t.places.add(int32(value | isWhole))
+		return int32(t.places.len())
 	}
 	last := len(t.bytes) - 1
 	if need := len(s) + binary.MaxVarintLen32; last < 0 || len(t.bytes[last])+need > pieceSize {
@@ -200,7 +202,7 @@ func (t *Texts) add(s []byte, value uint32, whole bool) int32 {
 		t.bytes, last = append(t.bytes, make([]byte, 0, max(room, need))), last+1
 	}
 	piece := &t.bytes[last]
-	t.places.Add(uint32(last*pieceSize + len(*piece)))
+	t.places.add(int32(last*pieceSize + len(*piece)))
 	*piece = append(binary.AppendUvarint(*piece, uint64(len(s))), s...)
-	return int32(t.places.Len())
+	return int32(t.places.len())
 }

@@ -81,7 +81,7 @@ func TestOneOfManyTextsIsThereTwice(t *testing.T) {
 // Rising whole numbers are found again, also behind a page.
 func TestRisingNumbers(t *testing.T) {
 	var texts Texts
-	const n = 3 * pageLen
+	const n = 3 * chunkLines
 	for i := range n {
 		for _, back := range []int{0, 1, 7, i / 2} {
 			if v := max(0, i-back); texts.Number(strconv.Itoa(2*v)) != int32(v+1) || texts.At(int32(v+1)) != strconv.Itoa(2*v) {
@@ -103,7 +103,7 @@ func TestManyTextsTakeLittleRoom(t *testing.T) {
 	for i := range n {
 		texts.Number(string(rune('A'+i%26)) + string([]byte{'0' + byte(i/26%10), '0' + byte(i/260%10), '0' + byte(i/2600%10), '0' + byte(i/26000)}))
 	}
-	if room := len(texts.bytes)*pieceSize + 4*texts.places.Len() + 8*cap(texts.hashed.slots); texts.Len() != n+1 || room > 32*n {
+	if room := len(texts.bytes)*pieceSize + 4*texts.places.len() + 8*cap(texts.hashed.slots); texts.Len() != n+1 || room > 32*n {
 		t.Errorf("%d texts in %d bytes", texts.Len(), room)
 	}
 }
