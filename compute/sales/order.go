@@ -12,7 +12,7 @@ import (
 // channel where it is met first; on any other channel it gets a number of its
 // own, and so does every line without an id.
 type orders struct {
-	first book.Paged[int32] // by id, the channel where it is met first
+	first book.Paged[int8] // by id, the channel where it is met first, of those up to mostFirst
 	other map[orderKey]int32
 	nets  book.Paged[float64] // by number, the positive net; 1 of none
 	sold  []takings           // by channel
@@ -22,8 +22,12 @@ type orders struct {
 
 type orderKey struct{ channel, id int32 }
 
-// notMet is the channel of an id without a line.
-const notMet = math.MinInt32
+const (
+	// notMet is the channel of an id without a line.
+	notMet = math.MinInt8
+	// mostFirst is the last channel that an id's own number is for.
+	mostFirst = math.MaxInt8
+)
 
 // takings are what a channel sold with positive net.
 type takings struct {
@@ -36,7 +40,7 @@ type takings struct {
 func (l *Ledger) findOrders() (bad []int32) {
 	o := &l.orders
 	o.other = map[orderKey]int32{}
-	o.first, o.nets = book.PagedOf[int32](l.Book.Orders+1, notMet), book.PagedOf[float64](l.Book.Orders+1, 0)
+	o.first, o.nets = book.PagedOf[int8](l.Book.Orders+1, notMet), book.PagedOf[float64](l.Book.Orders+1, 0)
 	places := l.sales.Places()
 	var last, before int32 // orders: of the last line with an id, of the line before
 	o.ordered = true
@@ -90,7 +94,7 @@ func (o *orders) close(bad []int32) {
 		}
 	}
 	for id := range o.first.Len() {
-		count(*o.first.At(id), id)
+		count(int32(*o.first.At(id)), id)
 	}
 	for key, n := range o.other {
 		count(key.channel, int(n))
@@ -102,11 +106,11 @@ func (o *orders) close(bad []int32) {
 }
 
 func (o *orders) meet(k orderKey) int32 {
-	switch first := o.first.At(int(k.id)); *first {
-	case k.channel:
+	switch first := o.first.At(int(k.id)); {
+	case int32(*first) == k.channel:
 		return k.id
-	case notMet:
-		*first = k.channel
+	case *first == notMet && k.channel <= mostFirst:
+		*first = int8(k.channel)
 		return k.id
 	}
 	n, ok := o.other[k]
@@ -123,7 +127,7 @@ func (o *orders) number(channel, id int32, i int) int32 {
 	switch {
 	case id == 0:
 		return int32(o.nets.Len() + i)
-	case *o.first.At(int(id)) == channel:
+	case int32(*o.first.At(int(id))) == channel:
 		return id
 	}
 	return o.other[orderKey{channel, id}]

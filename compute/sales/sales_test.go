@@ -186,6 +186,38 @@ func TestFeesPerOrderAddUp(t *testing.T) {
 	})
 }
 
+// An id is another order on every channel, however many there are.
+func TestAnOrderOfEachChannel(t *testing.T) {
+	b := shop()
+	b.Channels = nil
+	for range 400 {
+		b.Channels = append(b.Channels, &book.Channel{PerOrder: paid(1.2)})
+	}
+	on := []int32{200, 3, 127, 128, 399}
+	for _, c := range on {
+		sold(b, 2, 20, blank, 0, c, 1)
+		sold(b, 1, 20, blank, 0, c, 1)
+		sold(b, 1, 20, blank, 0, c, 2)
+	}
+	l, orders := october(t, b), map[int32]float64{}
+	for x := range l.All().Each {
+		orders[x.Order()] += x.Fees()
+	}
+	for n, fees := range orders {
+		if math.Abs(fees-1.2) > 1e-12 {
+			t.Errorf("fees of %v on order %d, want 1.2", fees, n)
+		}
+	}
+	if len(orders) != 2*len(on) {
+		t.Errorf("%d orders, want %d", len(orders), 2*len(on))
+	}
+	for _, c := range on {
+		if v, ok := l.UnitsPerOrder(b.Channels[c]).Value(); !ok || v != 2 {
+			t.Errorf("channel %d: %v units an order, want 2", c, v)
+		}
+	}
+}
+
 func TestUnitsPerOrder(t *testing.T) {
 	b := shop()
 	sold(b, 3, 20, blank, 0, web, 1)
