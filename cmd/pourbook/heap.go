@@ -11,14 +11,16 @@ import (
 const (
 	// room is what the heap, in bytes, may take before it is swept: sweeping
 	// costs a small book more than reading it.
-	room = 24 << 20
+	room = 16 << 20
 	// growth is by how many percent of what is in use a larger heap grows before it
 	// is swept: fresh memory costs more than the sweeping of so short a run.
 	growth = 50
 	// ample is by how many bytes it grows, or by as many as are in use, from large
 	// on, where so much of what is made is kept that sweeping finds little.
-	large = 4 * room / 3
-	ample = 3 * room
+	large = 32 << 20
+	ample = 72 << 20
+	// most is what it may grow to while less than half of it is in use.
+	most = 48 << 20
 	// firstSweep is at how many bytes the runtime sweeps at 100 percent while
 	// hardly anything is in use.
 	firstSweep = 4 << 20
@@ -28,21 +30,21 @@ const (
 func keepHeap() {
 	if os.Getenv("GOGC") == "" && os.Getenv("GOMEMLIMIT") == "" {
 		debug.SetGCPercent(percent(0))
-		debug.SetMemoryLimit(2 * room)
+		debug.SetMemoryLimit(most)
 		afterSweep()
 	}
 }
 
 // afterSweep sets the growth anew after each sweep, until it no longer changes.
-// Where all processors are busy it comes late, and the limit holds till more than
-// the room is in use.
+// Where all processors are busy it comes late, and the limit holds till half of it
+// is in use.
 func afterSweep() {
 	runtime.AddCleanup(new([64]byte), func(struct{}) {
 		live := []metrics.Sample{{Name: "/gc/heap/live:bytes"}}
 		metrics.Read(live)
 		inUse := live[0].Value.Uint64()
 		debug.SetGCPercent(percent(inUse))
-		if inUse >= room {
+		if inUse >= most/2 {
 			debug.SetMemoryLimit(math.MaxInt64)
 		}
 		if inUse < ample {
