@@ -12,12 +12,11 @@ const (
 	// room is what the heap, in bytes, may take before it is swept: sweeping
 	// costs a small book more than reading it.
 	room = 16 << 20
-	// growth is by how many percent of what is in use a larger heap grows before it
-	// is swept: fresh memory costs more than the sweeping of so short a run.
+	// growth is by how many percent of what is in use it grows at least before it is
+	// swept again: fresh memory costs more than the sweeping of so short a run.
 	growth = 50
-	// ample is by how many bytes it grows, or by as many as are in use, from large
-	// on, where so much of what is made is kept that sweeping finds little.
-	large = 32 << 20
+	// ample is by how many bytes it grows, or by as many as are in use, where more
+	// than the room is: so much of what is made is kept that sweeping finds little.
 	ample = 72 << 20
 	// most is what it may grow to while less than half of it is in use.
 	most = 48 << 20
@@ -55,11 +54,8 @@ func afterSweep() {
 
 // percent is by how much a heap grows of which so many bytes are in use.
 func percent(live uint64) int {
-	switch {
-	case live >= large:
+	if live >= room {
 		return max(100, int(100*ample/live))
-	case live >= room:
-		return growth
 	}
 	return max(growth, int(100*(room-live)/max(live, firstSweep)))
 }

@@ -4,7 +4,7 @@ import "testing"
 
 func TestSmallHeapsAreLetBe(t *testing.T) {
 	const mb = 1 << 20
-	for _, c := range []struct{ live, least, most uint64 }{{0, 16, 16}, {2, 14, 16}, {7, 16, 16}, {14, 21, 21}, {20, 30, 30}, {31, 46, 47}, {32, 104, 104}, {50, 122, 122}, {80, 160, 160}, {1000, 2000, 2000}} {
+	for _, c := range []struct{ live, least, most uint64 }{{0, 16, 16}, {2, 14, 16}, {7, 16, 16}, {15, 22, 23}, {16, 88, 88}, {32, 104, 104}, {50, 122, 122}, {80, 160, 160}, {1000, 2000, 2000}} {
 		sweep := max(c.live*mb, firstSweep) / 100 * uint64(percent(c.live*mb))
 		if c.live*mb >= firstSweep {
 			sweep += c.live * mb
