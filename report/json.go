@@ -3,12 +3,14 @@ package report
 import (
 	"bufio"
 	"bytes"
+	"cmp"
 	"encoding/json"
 	"fmt"
 	"io"
 	"reflect"
 	"strings"
 
+	"pourbook/compute/together"
 	"pourbook/report/words"
 )
 
@@ -21,27 +23,37 @@ func JSON(w io.Writer, result any, problems []words.Problem) error {
 		return fmt.Errorf("%T has no fields", result)
 	}
 	o := object{out: bufio.NewWriterSize(w, 1<<16)}
-	o.encoder = json.NewEncoder(&o.text)
+	for i := range o.pieces {
+		o.pieces[i].encoder = json.NewEncoder(&o.pieces[i].text)
+	}
 	o.fields(s)
 	o.fields(reflect.ValueOf(struct {
 		Problems []words.Problem `json:"problems"`
 	}{problems}))
-	if o.err != nil {
-		return o.err
+	if err := cmp.Or(o.pieces[0].err, o.pieces[1].err); err != nil {
+		return err
 	}
 	o.out.WriteString("\n}\n")
 	return o.out.Flush()
 }
 
-// object writes an object, of its lists an element at a time: of one of thousands
+// object writes an object, of its lists some elements at a time: of one of thousands
 // the library would hold the whole text, more than once.
 type object struct {
-	out     *bufio.Writer
+	out    *bufio.Writer
+	pieces [2]piece // encoded at the same time
+	begun  bool
+}
+
+// piece is some text of the object.
+type piece struct {
 	encoder *json.Encoder // to text
 	text    bytes.Buffer
-	begun   bool
-	err     error // of encoding; that of writing is out's
+	err     error // of encoding; that of writing is the object's
 }
+
+// some is how many elements of a list a piece has at most.
+const some = 256
 
 func (o *object) fields(s reflect.Value) {
 	for i := range s.NumField() {
@@ -59,11 +71,26 @@ func (o *object) list(f reflect.StructField, list reflect.Value) {
 	name, _, _ := strings.Cut(f.Tag.Get("json"), ",")
 	o.begin()
 	fmt.Fprintf(o.out, "%q: [", name)
-	for i := range list.Len() {
-		o.out.WriteString([]string{"\n    ", ",\n    "}[min(i, 1)])
-		o.out.Write(o.encode("    ", list.Index(i).Addr().Interface()))
+	n := list.Len()
+	for i := 0; i < n; i += 2 * some {
+		middle := min(i+some, n)
+		together.Run(
+			func() { o.pieces[0].elements(list, i, middle) },
+			func() { o.pieces[1].elements(list, middle, min(middle+some, n)) })
+		for i := range o.pieces {
+			o.pieces[i].text.WriteTo(o.out)
+		}
 	}
 	o.out.WriteString("\n  ]")
+}
+
+// elements are those of a list from one index up to another, which is not written.
+func (p *piece) elements(list reflect.Value, from, to int) {
+	p.text.Reset()
+	for i := from; i < to; i++ {
+		p.text.WriteString([]string{"\n    ", ",\n    "}[min(i, 1)])
+		p.encode("    ", list.Index(i).Addr().Interface())
+	}
 }
 
 // field has the library encode a struct of the field alone, which leaves it out as
@@ -71,8 +98,10 @@ func (o *object) list(f reflect.StructField, list reflect.Value) {
 func (o *object) field(f reflect.StructField, x reflect.Value) {
 	alone := reflect.New(reflect.StructOf([]reflect.StructField{f})).Elem()
 	alone.Field(0).Set(x)
-	text, ok := bytes.CutPrefix(o.encode("", alone.Addr().Interface()), []byte("{\n  "))
-	if ok {
+	p := &o.pieces[0]
+	p.text.Reset()
+	p.encode("", alone.Addr().Interface())
+	if text, ok := bytes.CutPrefix(p.text.Bytes(), []byte("{\n  ")); ok {
 		o.begin()
 		o.out.Write(bytes.TrimSuffix(text, []byte("\n}")))
 	}
@@ -87,13 +116,11 @@ func (o *object) begin() {
 	o.begun = true
 }
 
-// encode is the text of v, which holds until the next; its further lines begin with
-// the prefix.
-func (o *object) encode(prefix string, v any) []byte {
-	o.text.Reset()
-	o.encoder.SetIndent(prefix, "  ")
-	if err := o.encoder.Encode(v); o.err == nil {
-		o.err = err
+// encode adds the text of v, whose further lines begin with the prefix.
+func (p *piece) encode(prefix string, v any) {
+	p.encoder.SetIndent(prefix, "  ")
+	if err := p.encoder.Encode(v); p.err == nil {
+		p.err = err
 	}
-	return bytes.TrimSuffix(o.text.Bytes(), []byte("\n"))
+	p.text.Truncate(max(p.text.Len()-1, 0)) // the library ends a line
 }

@@ -18,6 +18,10 @@ import (
 // more field.
 func TestJSONIsThatOfTheWhole(t *testing.T) {
 	problems := []words.Problem{{}}
+	var long []int
+	for i := range 5*some + 1 {
+		long = append(long, i)
+	}
 	result := &cost.Result{Schema: cost.Schema, Currency: "<&>", Products: []cost.Product{{Product: "a"}}, QuantityEffect: calc.Const(0.1), Use: []cost.Use{}}
 	planned, priced := &plan.Result{Pours: []plan.Pour{{Recipe: "r"}, {}}, WhatIf: &plan.WhatIf{}}, &price.Result{Schema: price.Schema}
 	for name, x := range map[string]struct{ parts, whole any }{
@@ -43,14 +47,16 @@ func TestJSONIsThatOfTheWhole(t *testing.T) {
 			own    []int
 			None   []int       `json:"none"`
 			Lists  [][]int     `json:"lists"`
+			Long   []int       `json:"long"`
 			Figure calc.Figure `json:"figure"`
-		}{[]string{"a", "<b>"}, []int{1}, []int{2}, nil, [][]int{{1, 2}, {}, nil}, *calc.Const(0.5)}, &struct {
+		}{[]string{"a", "<b>"}, []int{1}, []int{2}, nil, [][]int{{1, 2}, {}, nil}, long, *calc.Const(0.5)}, &struct {
 			Texts    []string        `json:"texts"`
 			None     []int           `json:"none"`
 			Lists    [][]int         `json:"lists"`
+			Long     []int           `json:"long"`
 			Figure   calc.Figure     `json:"figure"`
 			Problems []words.Problem `json:"problems"`
-		}{[]string{"a", "<b>"}, nil, [][]int{{1, 2}, {}, nil}, *calc.Const(0.5), problems}},
+		}{[]string{"a", "<b>"}, nil, [][]int{{1, 2}, {}, nil}, long, *calc.Const(0.5), problems}},
 	} {
 		var got bytes.Buffer
 		if err := JSON(&got, x.parts, problems); err != nil {
