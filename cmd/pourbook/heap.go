@@ -18,8 +18,9 @@ const (
 	// ample is by how many bytes it grows, or by as many as are in use, where more
 	// than the room is: so much of what is made is kept that sweeping finds little.
 	ample = 72 << 20
-	// most is what it may grow to while less than half of it is in use.
+	// most is what it may grow to while less than full is in use.
 	most = 48 << 20
+	full = 20 << 20
 	// firstSweep is at how many bytes the runtime sweeps at 100 percent while
 	// hardly anything is in use.
 	firstSweep = 4 << 20
@@ -35,15 +36,14 @@ func keepHeap() {
 }
 
 // afterSweep sets the growth anew after each sweep, until it no longer changes.
-// Where all processors are busy it comes late, and the limit holds till half of it
-// is in use.
+// Where all processors are busy it comes late, and till full is in use a limit holds.
 func afterSweep() {
 	runtime.AddCleanup(new([64]byte), func(struct{}) {
 		live := []metrics.Sample{{Name: "/gc/heap/live:bytes"}}
 		metrics.Read(live)
 		inUse := live[0].Value.Uint64()
 		debug.SetGCPercent(percent(inUse))
-		if inUse >= most/2 {
+		if inUse >= full {
 			debug.SetMemoryLimit(math.MaxInt64)
 		}
 		if inUse < ample {
