@@ -57,7 +57,7 @@ func (r *rowScan) content(s *scanner, i int) int {
 
 // startRow reads the attributes of a row.
 func (r *rowScan) startRow(s *scanner, i int) (next int, empty bool) {
-	n, seen := r.n+1, 0
+	n, seen, digits := r.n+1, 0, []byte(nil)
 	r.hidden, r.style, r.col = false, 0, 0
 	for {
 		name, value, j := s.attr(i)
@@ -73,7 +73,7 @@ func (r *rowScan) startRow(s *scanner, i int) (next int, empty bool) {
 			if len(name) == 1 {
 				what = 1
 				n, ok = natural(value)
-				ok = ok && n > r.n
+				digits, ok = value, ok && n > r.n
 			}
 		case "hidden":
 			if len(name) == len("hidden") {
@@ -94,7 +94,7 @@ func (r *rowScan) startRow(s *scanner, i int) (next int, empty bool) {
 		return s.out(i, "number of a row"), false
 	}
 	r.n = n
-	r.setDigits()
+	r.setDigits(digits)
 	if s.b[i] == '/' {
 		return i + 2, true
 	}
@@ -110,11 +110,15 @@ func (r *rowScan) hide(value string) bool {
 	return value == "0" || value == "false" || value == "off"
 }
 
-func (r *rowScan) setDigits() {
+// setDigits takes the row's number from as it is written, unless nothing is or zeros
+// stand before it.
+func (r *rowScan) setDigits(written []byte) {
 	var d [8]byte
-	r.width = len(strconv.AppendInt(d[:0], int64(r.n), 10))
+	if r.width = copy(d[:], written); r.width == 0 || d[0] == '0' {
+		r.width = len(strconv.AppendInt(d[:0], int64(r.n), 10))
+	}
 	r.mask = 1<<(8*r.width) - 1
-	r.digits = binary.LittleEndian.Uint64(d[:])
+	r.digits = binary.LittleEndian.Uint64(d[:]) & r.mask
 }
 
 // natural is a whole number of one to seven digits.
