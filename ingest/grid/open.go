@@ -71,6 +71,7 @@ func open(ctx context.Context, path string) (*File, error) {
 		err = fault(kind, nil)
 	}
 	if err != nil {
+		err = f.Finish(ctx, err)
 		f.Close()
 		return nil, err
 	}

@@ -210,6 +210,54 @@ func TestLargeBookThatChangesWhileItIsRead(t *testing.T) {
 	}
 }
 
+// interrupted does something when it is asked for its error the n-th time, as it is
+// before each read.
+type interrupted struct {
+	context.Context
+	n  int
+	do func()
+}
+
+func (c *interrupted) Err() error {
+	if c.n--; c.n == 0 {
+		c.do()
+	}
+	return c.Context.Err()
+}
+
+// A large workbook that is cut at any time while it is opened and read has changed;
+// it is not damaged.
+func TestLargeBookIsCutAtAnyTime(t *testing.T) {
+	before := keptFile
+	t.Cleanup(func() { keptFile = before })
+	keptFile = 100
+	data, cuts := whole().Zip(), 0
+	for cuts < 1000 {
+		path := file(t, "a.xlsx", data)
+		cut := false
+		ctx := &interrupted{t.Context(), cuts + 1, func() {
+			cut = true
+			must(t, os.Truncate(path, int64(len(data)/3)))
+		}}
+		f, err := Open(ctx, path)
+		if err == nil {
+			err = f.Finish(ctx, f.Sheets[0].Each(func(Row) error { return nil }))
+			f.Close()
+		}
+		if !cut {
+			break
+		}
+		cuts++
+		var fault *Fault
+		if !errors.As(err, &fault) || fault.Key != "changed" || fault.Path != path {
+			t.Errorf("cut before read %d: %v", cuts, err)
+		}
+	}
+	if cuts < 10 || cuts == 1000 {
+		t.Errorf("%d reads", cuts)
+	}
+}
+
 // A large workbook is read from its file, with the same cells and faults.
 func TestLargeBooksStayInTheirFile(t *testing.T) {
 	before := keptFile
