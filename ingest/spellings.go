@@ -22,13 +22,13 @@ func (s *spellings) of(t string) int32 {
 	return n
 }
 
-// adopt takes over the numbers of a column's texts, if they differ, and in more than
-// case and spaces, and no others have been met.
+// adopt takes a column's texts over with their numbers, if they differ, and in more
+// than case and spaces, and no others have been met; the column then has none.
 func (s *spellings) adopt(column *book.Texts) bool {
 	if s.shown.Len() > 1 || !apart(column) || !column.Distinct() {
 		return false
 	}
-	s.shown = *column
+	s.shown, *column = *column, book.Texts{}
 	return true
 }
 

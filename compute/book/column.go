@@ -23,7 +23,7 @@ func columnOf(v *[chunkLines]int32) column {
 		least, most = min(least, x), max(most, x)
 	}
 	c, span := column{least: least}, uint64(int64(most)-int64(least))
-	// Numbers that end near where they began are no nearer to a line that rises.
+	// A line that rises by less than half the span halves it at best: it is not tried.
 	if last := int64(v[chunkLines-1]) - int64(v[0]); span > 1 && 2*max(last, -last) >= int64(span) {
 		if rising, less := along(v, last<<chunkBits/(chunkLines-1)); wordsFor(less) < wordsFor(span) {
 			c, span = rising, less

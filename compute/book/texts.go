@@ -9,7 +9,7 @@ import (
 
 // Texts are texts, packed and numbered in the order in which they were added,
 // distinct unless [Texts.Add] adds one twice. Number 0 is the empty text, which is
-// always there.
+// always there. A copy shares what it holds: only one of the two may be used.
 type Texts struct {
 	// Where the texts from 1 stand in bytes, with their lengths before them; or
 	// isWhole and the value of a whole number, which stands nowhere.

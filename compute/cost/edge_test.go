@@ -154,6 +154,18 @@ func TestZeroIsThereAndUnknownIsNot(t *testing.T) {
 	}
 }
 
+// Products of wax alone use neither dye nor fragrance, which is a list without rows.
+func TestNothingButWax(t *testing.T) {
+	b := twoProducts(t)
+	b.Recipes[0].Ingredients = b.Recipes[0].Ingredients[:1]
+	sell(t, b, sale{day: "2026-09-03", product: "N", qty: 2, channel: "Stall"})
+	r := costed(t, b, monthOf("2026-09"))
+	near(t, "units", r.Products[1].Units, 2)
+	if r.Use == nil || len(r.Use) > 0 {
+		t.Errorf("the use of materials is %v", r.Use)
+	}
+}
+
 func TestChannelsOfTheBookAndOfTheSales(t *testing.T) {
 	b := twoProducts(t)
 	b.Channels = append(b.Channels, &book.Channel{Name: text("Porch")}, &book.Channel{Name: text("Gallery")}, &book.Channel{Name: text("Attic")})

@@ -9,10 +9,10 @@ import (
 )
 
 // orders tells the orders apart. An order id is the number of its order on the
-// channel where it is met first; on any other channel it gets a number of its
-// own, and so does every line without an id.
+// channel where it is met first, of those up to mostFirst; on any other channel it
+// gets a number of its own, and so does every line without an id.
 type orders struct {
-	first book.Paged[int8] // by id, the channel where it is met first, of those up to mostFirst
+	first book.Paged[int8] // by id, the channel whose order has its number
 	other map[orderKey]int32
 	nets  book.Paged[float64] // by number, the positive net; 1 of none
 	sold  []takings           // by channel
@@ -23,7 +23,7 @@ type orders struct {
 type orderKey struct{ channel, id int32 }
 
 const (
-	// notMet is the channel of an id without a line.
+	// notMet is the channel of an id without such an order.
 	notMet = math.MinInt8
 	// mostFirst is the last channel that an id's own number is for.
 	mostFirst = math.MaxInt8

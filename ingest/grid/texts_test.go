@@ -61,7 +61,7 @@ func TestSharedTextsTakeLittleRoom(t *testing.T) {
 	items.WriteString(`<sst xmlns="` + gridtest.MainSpace + `">`)
 	bytes := 0
 	for i := range n {
-		text := fmt.Sprintf("customer %d, ordered at the market", i*7919)
+		text := fmt.Sprintf("customer %d, ordered at the market", int64(i)*7919)
 		bytes += len(text)
 		items.WriteString(`<si><t>` + text + `</t></si>`)
 	}
@@ -77,7 +77,7 @@ func TestSharedTextsTakeLittleRoom(t *testing.T) {
 	before := used()
 	kept := p.scanStrings(gridtest.Texts)
 	after := used()
-	if kept == nil || kept.len() != n || kept.text(n-1) != fmt.Sprintf("customer %d, ordered at the market", (n-1)*7919) {
+	if kept == nil || kept.len() != n || kept.text(n-1) != fmt.Sprintf("customer %d, ordered at the market", int64(n-1)*7919) {
 		t.Fatal("not scanned")
 	}
 	if room := int(after - before); room > bytes+bytes/2+1<<20 {
