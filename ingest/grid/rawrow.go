@@ -129,6 +129,9 @@ func (r *rawRows) sharedNumber(c *rows.Cell) (int, bool) {
 		}
 		r.shared = all
 	}
+	if n := int(c.Shared) - 1; n >= 0 {
+		return n, n < r.shared.len() && !r.shared.tooLong(n)
+	}
 	text, n := trim(r.block.Text(c.Text)), 0
 	for _, d := range text {
 		if d -= '0'; d > 9 || len(text) > 7 {

@@ -1,6 +1,9 @@
 package rows
 
-import "encoding/binary"
+import (
+	"encoding/binary"
+	"math/bits"
+)
 
 // The ends of most cells, as words.
 var (
@@ -139,11 +142,14 @@ func (r *rowScan) inCell(s *scanner, i int, c Cell) int {
 	if b[i] == '<' && b[i+1] == 'v' && b[i+2] == '>' {
 		c.HasValue = true
 		start := i + 3
-		for i = start; class[b[i]]&isPlain != 0; {
+		for i = start + ofNumber(b[start:]); class[b[i]]&isPlain != 0; {
 			i++
 		}
 		if b[i] == '<' {
 			c.Text = Span{int32(start), int32(i - start)}
+			if c.Kind == Shared {
+				c.Shared = 1 + ofDigits(b[start:], i-start)
+			}
 		} else if c.Text, i = s.oddText(start); i < 0 {
 			return -1
 		}
@@ -161,6 +167,34 @@ func (r *rowScan) inCell(s *scanner, i int, c Cell) int {
 		i += 4
 	}
 	return r.slowCell(s, i, c)
+}
+
+const ones = 0x0101010101010101
+
+// ofNumber is how many of the first eight bytes are those of a number, digits and
+// signs from + to ;, up to the first that is none.
+func ofNumber(b []byte) int {
+	w := binary.LittleEndian.Uint64(b)
+	others := w | w + (0x80-'<')*ones | ^(w + (0x80-'+')*ones)
+	return bits.TrailingZeros64(others&(0x80*ones)) / 8
+}
+
+// ofDigits is the number that the first n bytes are, if they are one to seven digits,
+// else -1.
+func ofDigits(b []byte, n int) int32 {
+	if n == 0 || n > 7 {
+		return -1
+	}
+	// The first digit is in the lowest byte: zeros come before it.
+	const zeros, high = '0' * ones, 0xf0 * ones
+	w := binary.LittleEndian.Uint64(b)<<(64-8*n) | zeros>>(8*n)
+	if w&high != zeros || (w+6*ones)&high != zeros {
+		return -1
+	}
+	w -= zeros
+	w = (w*10 + w>>8) & 0x00ff00ff00ff00ff
+	w = (w*100 + w>>16) & 0x0000ffff0000ffff
+	return int32(w*10000 + w>>32)
 }
 
 func (r *rowScan) slowCell(s *scanner, i int, c Cell) int {

@@ -34,8 +34,10 @@ const (
 // Cell is a cell that has a value or a formula. Text is the text of v, or of is
 // where there is no v, Formula that of f, with entities resolved and white space
 // kept. HasValue and HasFormula tell that a v or f stands there, empty or not.
+// Shared is one more than the number of a shared text, or 0 where Text has to be read.
 type Cell struct {
 	Col, Style           int32 // Col from 1
+	Shared               int32
 	Text, Formula        Span
 	Kind                 Kind
 	HasValue, HasFormula bool

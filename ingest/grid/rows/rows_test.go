@@ -6,10 +6,13 @@ import (
 	"fmt"
 	"io"
 	"slices"
+	"strconv"
 	"strings"
 	"testing"
 	"testing/iotest"
 	"testing/synctest"
+
+	"pgregory.net/rapid"
 )
 
 // inPieces has as many bytes read at once in a test.
@@ -235,3 +238,31 @@ func errorsOfOthers(t *testing.T) {
 type idle struct{}
 
 func (idle) Read([]byte) (int, error) { return 0, nil }
+
+// Words of eight bytes are read as byte by byte.
+func TestBytesAreReadAtOnce(t *testing.T) {
+	digit := rapid.ByteRange('0', '9')
+	some := rapid.OneOf(digit, rapid.ByteRange('+'-1, '<'), rapid.Byte())
+	rapid.Check(t, func(t *rapid.T) {
+		b := rapid.OneOf(rapid.SliceOfN(digit, 8, 8), rapid.SliceOfN(some, 8, 8)).Draw(t, "bytes")
+		want := slices.IndexFunc(b, func(c byte) bool { return c < '+' || c > ';' })
+		if want < 0 {
+			want = 8
+		}
+		if got := ofNumber(b); got != want {
+			t.Fatalf("%d bytes of a number in %q, want %d", got, b, want)
+		}
+		n := rapid.IntRange(0, 9).Draw(t, "n")
+		number := int32(-1)
+		if n > 0 && n < 8 && !slices.ContainsFunc(b[:n], func(c byte) bool { return c < '0' || c > '9' }) {
+			v, err := strconv.Atoi(string(b[:n]))
+			if err != nil {
+				t.Fatal(err)
+			}
+			number = int32(v)
+		}
+		if got := ofDigits(b, n); got != number {
+			t.Fatalf("%d bytes of %q are %d, want %d", n, b, got, number)
+		}
+	})
+}
