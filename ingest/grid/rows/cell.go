@@ -175,8 +175,8 @@ const ones = 0x0101010101010101
 // signs from + to ;, up to the first that is none.
 func ofNumber(b []byte) int {
 	w := binary.LittleEndian.Uint64(b)
-	others := w | w + (0x80-'<')*ones | ^(w + (0x80-'+')*ones)
-	return bits.TrailingZeros64(others&(0x80*ones)) / 8
+	above, notBelow := w+(0x80-'<')*ones, w+(0x80-'+')*ones
+	return bits.TrailingZeros64((above|^notBelow)&(0x80*ones)) / 8
 }
 
 // ofDigits is the number that the first n bytes are, if they are one to seven digits,
