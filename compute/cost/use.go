@@ -123,26 +123,23 @@ func (r *run) inDrops(m *book.Material) bool {
 // rows adds up the dye and fragrance that each season's units took, losses
 // included, over everything up to the period's end.
 func (u *usage) rows() []Use {
+	out := []Use{}
 	if u == nil {
-		return []Use{} // what it rests on has failed
+		return out // what it rests on has failed
 	}
-	var seasons [][]Use
 	for first := 0; first < len(u.spells); {
 		next := first + 1
 		for next < len(u.spells) && u.spells[next].season == u.spells[first].season {
 			next++
 		}
-		seasons = append(seasons, u.inSeason(u.spells[first:next]))
+		out = u.inSeason(out, u.spells[first:next])
 		first = next
 	}
-	if out := slices.Concat(seasons...); out != nil {
-		return out
-	}
-	return []Use{}
+	return out
 }
 
-// inSeason is the rows of one season.
-func (u *usage) inSeason(spells []spell) []Use {
+// inSeason appends the rows of one season.
+func (u *usage) inSeason(out []Use, spells []spell) []Use {
 	all := make([][]taken, len(u.materials))
 	for p, m := range u.made {
 		if m == nil {
@@ -152,7 +149,6 @@ func (u *usage) inSeason(spells []spell) []Use {
 			u.take(all, m, u.figure(&x, u.book.Products[p].Code.V), x.first.month)
 		}
 	}
-	out := make([]Use, 0, len(u.materials))
 	for i, t := range all {
 		if len(t) == 0 {
 			continue

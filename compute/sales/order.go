@@ -9,10 +9,10 @@ import (
 )
 
 // orders tells the orders apart. An order id is the number of its order on the
-// channel where it is met first, of those up to mostFirst; on any other channel it
-// gets a number of its own, and so does every line without an id.
+// channel where it is met first; on any other channel it gets a number of its
+// own, and so does every line without an id.
 type orders struct {
-	first book.Paged[int8] // by id, the channel whose order has its number
+	first book.Paged[int32] // by id, the channel where it is met first
 	other map[orderKey]int32
 	nets  book.Paged[float64] // by number, the positive net; 1 of none
 	sold  []takings           // by channel
@@ -22,12 +22,8 @@ type orders struct {
 
 type orderKey struct{ channel, id int32 }
 
-const (
-	// notMet is the channel of an id without such an order.
-	notMet = math.MinInt8
-	// mostFirst is the last channel that an id's own number is for.
-	mostFirst = math.MaxInt8
-)
+// notMet is the channel of an id without a line.
+const notMet = math.MinInt32
 
 // takings are what a channel sold with positive net.
 type takings struct {
@@ -40,7 +36,7 @@ type takings struct {
 func (l *Ledger) findOrders() (bad []int32) {
 	o := &l.orders
 	o.other = map[orderKey]int32{}
-	o.first, o.nets = book.PagedOf[int8](l.Book.Orders+1, notMet), book.PagedOf[float64](l.Book.Orders+1, 0)
+	o.first, o.nets = book.PagedOf[int32](l.Book.Orders+1, notMet), book.PagedOf[float64](l.Book.Orders+1, 0)
 	places := l.sales.Places()
 	var last, before int32 // orders: of the last line with an id, of the line before
 	o.ordered = true
@@ -94,7 +90,7 @@ func (o *orders) close(bad []int32) {
 		}
 	}
 	for id := range o.first.Len() {
-		count(int32(*o.first.At(id)), id)
+		count(*o.first.At(id), id)
 	}
 	for key, n := range o.other {
 		count(key.channel, int(n))
@@ -106,11 +102,11 @@ func (o *orders) close(bad []int32) {
 }
 
 func (o *orders) meet(k orderKey) int32 {
-	switch first := o.first.At(int(k.id)); {
-	case int32(*first) == k.channel:
+	switch first := o.first.At(int(k.id)); *first {
+	case k.channel:
 		return k.id
-	case *first == notMet && k.channel <= mostFirst:
-		*first = int8(k.channel)
+	case notMet:
+		*first = k.channel
 		return k.id
 	}
 	n, ok := o.other[k]
@@ -127,7 +123,7 @@ func (o *orders) number(channel, id int32, i int) int32 {
 	switch {
 	case id == 0:
 		return int32(o.nets.Len() + i)
-	case int32(*o.first.At(int(id))) == channel:
+	case *o.first.At(int(id)) == channel:
 		return id
 	}
 	return o.other[orderKey{channel, id}]
